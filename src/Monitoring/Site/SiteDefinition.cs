@@ -1,0 +1,62 @@
+using Farberth.Grid.Conductors;
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
+
+namespace Farberth.Monitoring.Site;
+
+/// <summary>One marina as its site file describes it, checked and complete. Immutable; every name is the site file's own.</summary>
+public sealed record SiteDefinition(
+    string Name,
+    string TimeZone,
+    SupplySystem Supply,
+    IReadOnlyDictionary<string, DockDefinition> Docks,
+    IReadOnlyDictionary<string, SlipDefinition> Slips,
+    SiteLimits Limits,
+    IReadOnlyDictionary<AlarmKind, AlarmTiming> AlarmTimings);
+
+/// <summary>One feeder tree behind one source, with its pedestals. The point named "source" is the root of the tree.</summary>
+/// <param name="FeederBreakerAmps">Rating of the breaker at the root, if there is one.</param>
+public sealed record DockDefinition(
+    string Name,
+    SourceDefinition Source,
+    double? FeederBreakerAmps,
+    IReadOnlyList<CableDefinition> Cables,
+    IReadOnlyDictionary<string, PedestalDefinition> Pedestals)
+{
+    /// <summary>Name of the tree's root in every site file.</summary>
+    public const string SourcePoint = "source";
+}
+
+/// <param name="NoLoadVolts">Leg to neutral, behind the transformer (or at a stiff service).</param>
+/// <param name="FaultAmps">Bolted fault current at the service where no transformer is given; null: stiff.</param>
+/// <param name="ReactanceToResistance">X/R that goes with <paramref name="FaultAmps"/>.</param>
+public sealed record SourceDefinition(
+    double NoLoadVolts, TransformerDefinition? Transformer, double? FaultAmps, double ReactanceToResistance);
+
+/// <param name="RatingVoltAmperes">Whole rating, all legs together.</param>
+/// <param name="ImpedanceShare">Nameplate impedance, 0.025 for 2.5 %.</param>
+public sealed record TransformerDefinition(
+    double RatingVoltAmperes, double ImpedanceShare, double ReactanceToResistance);
+
+/// <summary>One piece of feeder; <see cref="To"/> is the outer end and names the cable.</summary>
+/// <param name="Sets">Parallel sets of conductors, 1 or more.</param>
+/// <param name="AmpacityAmps">Stated in the file for all sets together at the raceway's temperature; null: from the table.</param>
+public sealed record CableDefinition(
+    string From,
+    string To,
+    double LengthMetres,
+    Conductor Conductor,
+    Conductor Neutral,
+    Raceway Raceway,
+    int Sets,
+    TemperatureRating Rating,
+    double? AmpacityAmps);
+
+public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string, OutletDefinition> Outlets);
+
+/// <param name="HasNeutral">False: a leg-to-leg outlet with no neutral contact.</param>
+/// <param name="Slip">The berth it serves, if any.</param>
+public sealed record OutletDefinition(
+    string Name, double RatingAmps, IReadOnlyList<Leg> Legs, bool HasNeutral, string? Slip);
+
+public sealed record SlipDefinition(string Name, double? LengthMetres, double? BeamMetres, double? DepthMetres);
