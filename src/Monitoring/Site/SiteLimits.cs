@@ -1,6 +1,6 @@
 namespace Farberth.Monitoring.Site;
 
-/// <summary>The limits of a site. Left out of a site file, they are those of the supply's region (<see cref="RegionDefaults"/>).</summary>
+/// <summary>The limits of a site. Left out of a site file, they are those of the supply's region.</summary>
 /// <param name="ContinuousShare">Share of an outlet's rating that may be drawn for hours.</param>
 /// <param name="Volts">Bands at the pedestal, leg to neutral.</param>
 /// <param name="LegImbalanceShare">Highest less mean leg amps at the source, as a share of the mean.</param>
