@@ -27,7 +27,7 @@ public readonly record struct StoppingRule(double Tolerance, int MaxIterations)
 /// <param name="SolvableShare">
 /// 1 when converged; else the largest share of all loads together for which a solution was found.
 /// </param>
-/// <param name="State">The volts and amps; not to be relied on unless converged.</param>
+/// <param name="State">The volts and amps, at <paramref name="SolvableShare"/> of the loads where there is no solution.</param>
 public readonly record struct LoadFlowResult(
     LoadFlowStatus Status, int Iterations, double Mismatch, double SolvableShare, LoadFlowState State)
 {

@@ -17,6 +17,9 @@ public sealed class LoadFlowState(Feeder feeder)
     /// <summary>Amps of the branch that feeds each bus; at the root, of the whole feeder.</summary>
     internal Phasors[] Amps { get; } = new Phasors[feeder.Buses.Count];
 
+    /// <summary>False where the volts of any bus ran away: its amps, and so the root's, are then no numbers.</summary>
+    internal bool IsFinite => Complex.IsFinite(Amps[0][0] + Amps[0][1] + Amps[0][2]);
+
     /// <summary>Leg to neutral at a bus, V.</summary>
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
     public Complex VoltsAt(string bus, Leg leg) => leg == Leg.N ? 0 : Volts[Feeder[bus]][(int)leg];

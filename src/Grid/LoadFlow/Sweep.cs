@@ -21,42 +21,49 @@ public static class Sweep
     /// <param name="state">Overwritten.</param>
     public static LoadFlowResult Solve(LoadSet loads, LoadFlowState state, StoppingRule rule)
     {
-        var (iterations, mismatch) = Iterate(loads, state, rule);
-        if (mismatch <= rule.Tolerance)
-            return new(LoadFlowStatus.Converged, iterations, mismatch, 1, state);
-
-        var share = SolvableShare(loads, rule);
-        var status = share < 1 ? LoadFlowStatus.NoSolution : LoadFlowStatus.IterationLimit;
-        return new(status, iterations, mismatch, share, state);
+        FlatStart(loads, state);
+        return Resume(loads, state, rule);
     }
 
     public static LoadFlowResult Solve(LoadSet loads) =>
         Solve(loads, new LoadFlowState(loads.Feeder), StoppingRule.Usual);
 
+    /// <summary>Solves from the volts that stand in the state: fewer iterations where little has changed.</summary>
+    /// <param name="state">Overwritten.</param>
+    public static LoadFlowResult Resume(LoadSet loads, LoadFlowState state, StoppingRule rule)
+    {
+        var (iterations, mismatch) = Iterate(loads, state, rule);
+        if (mismatch <= rule.Tolerance)
+            return new(LoadFlowStatus.Converged, iterations, mismatch, 1, state);
+
+        var share = SolvableShare(loads, state, rule);
+        var status = share < 1 ? LoadFlowStatus.NoSolution : LoadFlowStatus.IterationLimit;
+        return new(status, iterations, mismatch, share, state);
+    }
+
     static (int Iterations, double Mismatch) Iterate(LoadSet loads, LoadFlowState state, StoppingRule rule)
     {
-        var nominalSquared = loads.Feeder.Supply.NominalVolts * loads.Feeder.Supply.NominalVolts;
-        FlatStart(loads, state);
+        var nominalVolts = loads.Feeder.Supply.NominalVolts;
+        state.Volts[0] = loads.Feeder.OpenCircuit;
+        PutAllAmps(loads, state);
         for (var iteration = 1; ; iteration++)
         {
             Backward(loads.Feeder, state);
-            var mismatch = Math.Sqrt(Forward(loads, state) / nominalSquared);
+            var mismatch = Forward(loads, state) / nominalVolts;
             if (mismatch <= rule.Tolerance || iteration >= rule.MaxIterations || !double.IsFinite(mismatch))
             {
                 Backward(loads.Feeder, state);
-                return (iteration, mismatch);
+                return (iteration, state.IsFinite ? mismatch : double.NaN);
             }
         }
     }
 
-    static void FlatStart(LoadSet loads, LoadFlowState state)
+    static void FlatStart(LoadSet loads, LoadFlowState state) => Array.Fill(state.Volts, loads.Feeder.OpenCircuit);
+
+    static void PutAllAmps(LoadSet loads, LoadFlowState state)
     {
-        var volts = state.Volts;
-        for (var bus = 0; bus < volts.Length; bus++)
-        {
-            volts[bus] = loads.Feeder.OpenCircuit;
-            loads.PutAmps(bus, state, volts[bus]);
-        }
+        for (var bus = 0; bus < state.Volts.Length; bus++)
+            loads.PutAmps(bus, state, state.Volts[bus]);
     }
 
     /// <summary>Gathers the loads' amps, which the forward sweep left at each bus, into the branches.</summary>
@@ -68,7 +75,7 @@ public static class Sweep
     }
 
     /// <summary>Carries the volts outwards and leaves at each bus the amps its loads draw there.</summary>
-    /// <returns>The square of the largest move of any volts.</returns>
+    /// <returns>The largest move of any volts.</returns>
     [MethodImpl(MethodImplOptions.NoInlining)] // Inlined, it has more locals than the compiler keeps in registers.
     static double Forward(LoadSet loads, LoadFlowState state)
     {
@@ -84,24 +91,31 @@ public static class Sweep
             volts[bus] = moved;
             loads.PutAmps(bus, state, moved);
         }
-        return Math.Max(Math.Max(largest[0], largest[1]), largest[2]);
+        return Math.Sqrt(Math.Max(Math.Max(largest[0], largest[1]), largest[2]));
     }
 
-    /// <summary>Halves the interval between a share of the loads that solves and one that does not.</summary>
-    static double SolvableShare(LoadSet loads, StoppingRule rule)
+    /// <summary>
+    /// Halves the interval between a share of the loads that solves and one that does not, and leaves the state at
+    /// the last that does.
+    /// </summary>
+    static double SolvableShare(LoadSet loads, LoadFlowState state, StoppingRule rule)
     {
-        var state = new LoadFlowState(loads.Feeder);
         var patient = rule with { MaxIterations = Math.Max(rule.MaxIterations, 5_000) };
-        bool Solves(double share) => Iterate(loads.Scaled(share), state, patient).Mismatch <= rule.Tolerance;
+        bool Solves(double share)
+        {
+            FlatStart(loads, state);
+            return Iterate(loads.Scaled(share), state, patient).Mismatch <= rule.Tolerance;
+        }
 
-        if (Solves(1))
-            return 1;
         var (solves, fails) = (0.0, 1.0);
+        if (Solves(fails))
+            return 1;
         while (fails - solves > 1e-4)
         {
             var share = (solves + fails) / 2;
             (solves, fails) = Solves(share) ? (share, fails) : (solves, share);
         }
+        Solves(solves);
         return solves;
     }
 }
