@@ -2,51 +2,42 @@ using System.Diagnostics.CodeAnalysis;
 
 namespace Farberth.Grid.Conductors;
 
-public enum Metal
+/// <summary>One conductor of a published table. <see cref="All"/> lists them; there are no others.</summary>
+/// <param name="Designation">As written in a site file: "350 kcmil Al", "4/0 AWG Cu", "120 mm2 Cu".</param>
+/// <param name="SquareMillimetres">The nominal area.</param>
+/// <param name="Origins">Where its numbers come from: resistance, reactance, ampacity.</param>
+public abstract record Conductor(
+    string Designation, Metal Metal, double SquareMillimetres, IReadOnlyList<Origin> Origins)
 {
-    Copper,
-    Aluminium,
-}
+    /// <summary>Copper before aluminium, NEC sizes before IEC sizes, small before large.</summary>
+    public static IReadOnlyList<Conductor> All => Catalogue.All;
 
-/// <summary>What a cable lies in: it sets the reactance and, where magnetic or conducting, adds to the resistance.</summary>
-public enum Raceway
-{
-    None,
-    Pvc,
-    Aluminium,
-    Steel,
-}
-
-/// <summary>Column of the ampacity table: the temperature that insulation and terminations stand.</summary>
-public enum TemperatureRating
-{
-    C60 = 60,
-    C75 = 75,
-    C90 = 90,
-}
-
-/// <summary>One conductor of a published table.</summary>
-public sealed record Conductor(string Designation, Metal Metal, double SquareMillimetres)
-{
     /// <summary>True where the ampacity is not printed for this size but interpolated by area.</summary>
-    public bool AmpacityIsInterpolated => throw new NotImplementedException();
+    public abstract bool AmpacityIsInterpolated { get; }
 
+    /// <summary>
+    /// Reads "350 kcmil Al", "4/0 AWG Cu", "4/0 Cu", "6 Cu", "120 mm2 Cu", "120 mm² Cu", in any case and spacing.
+    /// A size without a unit is AWG.
+    /// </summary>
+    /// <param name="problem">What is wrong, in one sentence with the nearest sizes; empty on success.</param>
     public static bool TryParse(string text, [NotNullWhen(true)] out Conductor? conductor, out string problem) =>
-        throw new NotImplementedException();
+        ConductorText.TryParse(text, out conductor, out problem);
 
-    /// <summary>AC resistance of one conductor at its own temperature, ohm per metre.</summary>
-    public double OhmsPerMetre(double celsius, Raceway raceway) => throw new NotImplementedException();
+    /// <summary>AC resistance of one conductor, ohm per metre, at its own temperature in °C.</summary>
+    public abstract double OhmsPerMetre(double celsius, Raceway raceway);
 
-    /// <summary>Reactance to neutral, ohm per metre.</summary>
-    public double ReactanceOhmsPerMetre(Raceway raceway, double hertz) => throw new NotImplementedException();
+    /// <summary>Reactance to neutral, ohm per metre, in proportion to the frequency.</summary>
+    public abstract double ReactanceOhmsPerMetre(Raceway raceway, double hertz);
 
-    /// <summary>Amps that one conductor carries continuously in raceway at an ambient temperature.</summary>
-    public double AmpacityAmps(TemperatureRating rating, double ambientCelsius) => throw new NotImplementedException();
-}
+    /// <summary>
+    /// Amps that one conductor carries continuously at an ambient temperature in °C, with not more than three
+    /// current-carrying conductors together; 0 where the ambient is at or above the rating.
+    /// </summary>
+    public double AmpacityAmps(TemperatureRating rating, double ambientCelsius) =>
+        AmpacityAt30Amps(rating) * AmbientCorrection.Factor(rating, ambientCelsius);
 
-public static class ConductorTemperature
-{
-    /// <summary>Steady temperature of a conductor from what surrounds it and what it carries.</summary>
-    public static double Celsius(double ambientCelsius, double amps, double ampacityAt30Amps, TemperatureRating rating) =>
-        throw new NotImplementedException();
+    /// <summary>The ampacity of the table's own ambient, 30 °C.</summary>
+    public abstract double AmpacityAt30Amps(TemperatureRating rating);
+
+    public sealed override string ToString() => Designation;
 }
