@@ -1,15 +1,14 @@
 namespace Farberth.Grid.Conductors;
 
 // A conductor at its rated temperature Tc (°C) sheds I²·R(Tc) = (Tc − Ta)/Θ to an ambient Ta, with R its resistance and
-// Θ its thermal resistance, both per metre. With R and Θ held, the current that just reaches Tc is proportional to √(Tc
-// − Ta), so
+// Θ its thermal resistance, both per metre. With R and Θ held, the current that just reaches Tc is proportional to
+// √(Tc − Ta), so
 //
 //     I(Ta) / I(30 °C) = √( (Tc − Ta) / (Tc − 30) ).
 //
-// This is the rule of NEC 310.15(B), equation 310.15(B)(2) of the 2020 edition (clause number from memory). The bands
-// of table 310.15(B)(1)(1) are its values at their upper edges, to two digits.
-// Valid for 30 °C tables only (there is another for 40 °C). The printed table stops at 10 °C on the cold side; below,
-// this form goes on rising where the table stays level.
+// The bands of NEC table 310.15(B)(1)(1) are this at their upper edges, to two digits. It is valid for 30 °C tables only
+// (there is another for 40 °C). The printed table stops at 10 °C on the cold side; below, this goes on rising where
+// the table stays level.
 
 /// <summary>What an ambient other than 30 °C makes of a table ampacity.</summary>
 public static class AmbientCorrection

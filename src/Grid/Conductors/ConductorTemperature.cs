@@ -1,12 +1,12 @@
 namespace Farberth.Grid.Conductors;
 
-// Steady heat balance of one loaded conductor, the one behind NEC 310.16 and IEC 60287: heat made = heat shed, per
-// metre,
+// Steady heat balance of one loaded conductor, the one behind NEC 310.16 and IEC 60287. Per metre,
+// heat made = heat shed:
 //
 //     I²·R = (T − Ta)/Θ        R ohm/m, Θ K·m/W, temperatures °C.
 //
 // At the table's own point I = Iz30 (the 30 °C ampacity of column Tc), Ta = 30 and T = Tc: Iz30²·R = (Tc − 30)/Θ.
-// Dividing,
+// Divide the first by it:
 //
 //     T = Ta + (Tc − 30)·(I/Iz30)².
 //

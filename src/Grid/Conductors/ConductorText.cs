@@ -11,7 +11,7 @@ static partial class ConductorText
 
     [GeneratedRegex(
         """
-        ^\s* ( (?<aughts>\d{1,2})/0 | (?<number>\d{1,5}(\.\d{1,3})?) )
+        ^\s* ( (?<aughts>[0-9]{1,2})/0 | (?<number>[0-9]{1,5}(\.[0-9]{1,3})?) )
         \s* (?<unit>awg|kcmil|mcm|mm2|mm²|mm\^2)?
         \s* (?<metal>\p{L}+)? \s*$
         """,
@@ -74,8 +74,7 @@ static partial class ConductorText
 
         static double KcmilArea(double kcmil) => kcmil * 1000 * CircularMil.SquareMillimetres;
 
-        // ASTM B258: 39 gauges from 4/0 (n = −3, 0.46 in) to 36 (0.005 in) in equal ratios: d = 0.127 mm · 92^((36 −
-        // n)/39).
+        // ASTM B258: 39 equal ratios from 4/0 (n = −3, 0.46 in) to 36 (0.005 in): d = 0.127 mm · 92^((36 − n)/39).
         static double GaugeArea(double n)
         {
             var d = 0.127 * Math.Pow(92, (36 - n) / 39);

@@ -1,17 +1,16 @@
 namespace Farberth.Grid.Conductors;
 
-// Sizes of IEC 60228, class 2. Symbols: R' DC ohm/m at T °C, f = 50 Hz, ω = 2πf, d conductor diameter, s distance of
-// axes.
+// Sizes of IEC 60228, class 2. R' is the DC resistance in ohm/m at T °C, f = 50 Hz, ω = 2πf, d the diameter of the
+// conductor, s the distance between axes.
 //
-// (a) R' = R20·[1 + α20·(T − 20)], α20 = 0.00393 /K copper, 0.00403 /K aluminium (confirmed for copper against a
-// maker's table).
+// (a) R' = R20·[1 + α20·(T − 20)], α20 = 0.00393 /K copper, 0.00403 /K aluminium (copper confirmed in a maker's table).
 // (b) AC, IEC 60287-1-1 with ks = kp = 1 (round stranded; from memory): R = R'·(1 + ys + yp)
 //         x² = 8πf·1e-7/R',   ys = x⁴/(192 + 0.8x⁴)        for x ≤ 2.8 (confirmed at cableizer.com); here x < 1.8
 //         yp = ys·(d/s)²·[0.312(d/s)² + 1.18/(ys + 0.27)]  three single cores (from memory)
-// (c) X = 0.08 mohm/m at 50 Hz (IEC 60364-5-52 annex G from memory; the Electrical Installation Guide, chapter G,
-// prints the
-//     same), proportional to f. In steel ×1.25, the ratio that NEC table 9 shows for every size.
+// (c) X = 0.08 mohm/m at 50 Hz, proportional to f (IEC 60364-5-52 annex G from memory; the Electrical Installation
+//     Guide, chapter G, prints the same). In steel ×1.25, the ratio that NEC table 9 shows for every size.
 // (d) d/s is the one that this X implies: X = ω·2e-7·ln(s/GMR) with GMR = ½e^(−¼)·d, so s/d = ½·exp(X/(ω·2e-7) − ¼).
+//
 // Loss in metal raceway is not in these tables and not added: of the order of 0.016 mohm/m in aluminium and 0.005 in
 // steel, as NEC table 9 shows for large sizes. At 60 Hz the excess ys + yp would be 1.44 times ours.
 

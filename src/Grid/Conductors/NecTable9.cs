@@ -1,9 +1,9 @@
 namespace Farberth.Grid.Conductors;
 
 /// <summary>
-/// NEC chapter 9 table 9: AC resistance and reactance to neutral, ohm per 1000 ft; 600 V cables, three-phase, 60 Hz, 75
-/// °C, three single conductors in conduit. A decimal keeps the digits as printed: 0.10 is rounded to 0.01, 0.100 to
-/// 0.001.
+/// NEC chapter 9 table 9: AC resistance and reactance to neutral, ohm per 1000 ft; 600 V cables, three-phase, 60 Hz,
+/// 75 °C, three single conductors in conduit.
+/// A decimal keeps the digits as printed: 0.10 is rounded to 0.01, 0.100 to 0.001.
 /// </summary>
 static class NecTable9
 {

@@ -34,8 +34,8 @@ public class AmpacityTests
         Assert.Equal(0, Parsed.Conductor("4/0 Cu").AmpacityAmps(TemperatureRating.C75, 120));
     }
 
-    // tools.gera.services: 4/0 Cu, 75 °C column, 40 °C, six current-carrying conductors (×0.80, NEC 310.15(C)(1)): 162
-    // A.
+    // Printed at tools.gera.services: 4/0 Cu, 75 °C column, 40 °C ambient, six current-carrying conductors (×0.80,
+    // NEC 310.15(C)(1)) carry 162 A.
     [Fact]
     public void A_printed_derating_example_comes_out()
     {

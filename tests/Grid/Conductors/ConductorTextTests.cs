@@ -44,6 +44,7 @@ public class ConductorTextTests
     [InlineData("350 kcmil Fe", "does not end in Cu or Al")]
     [InlineData("", "is not a conductor")]
     [InlineData("thick", "is not a conductor")]
+    [InlineData("٦ AWG Cu", "is not a conductor")]
     [InlineData("-6 AWG Cu", "is not a conductor")]
     [InlineData("999999999999 kcmil Cu", "is not a conductor")]
     [InlineData("6 AWG Cu 4 AWG Cu", "is not a conductor")]

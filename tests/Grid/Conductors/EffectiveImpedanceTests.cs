@@ -59,8 +59,8 @@ public class EffectiveImpedanceTests
     {
         const double cos = 0.85, sin = 0.5268;
         var conductor = Parsed.Conductor(text);
-        // Half a step each of Ze, of R·cosθ and of X·sinθ; X is printed to 0.001. Ze of 0.10 beside 0.098 has two
-        // digits.
+        // Half a step each of Ze, of R·cosθ and of X·sinθ; X is printed to 0.001.
+        // 250 kcmil Al in steel alone prints Ze more coarsely than R, as 0.10.
         var tolerance = 0.5 * (digit + digit * cos + 0.001 * sin);
         Assert.All(Raceways.Zip([pvc, aluminium, steel]), cell =>
         {

@@ -31,7 +31,7 @@ public static class PrintedDropExamples
 
     // Printed are the feet at which the drop is 1 %, at 80 % of the 75 °C ampacity and power factor 0.85. Tolerance:
     // one foot (the table seems to cut rather than to round), and half a step of the R of NEC table 9.
-    // The stored copy has lost its column lines; each column was told by its arithmetic over all sizes.
+    // The copy that was read has lost its column lines; each column was told by its arithmetic over all sizes.
     static IEnumerable<PrintedDropExample> OnePercentDistances()
     {
         const string source =
