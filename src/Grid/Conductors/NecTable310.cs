@@ -59,12 +59,12 @@ static class NecTable310
     internal static Row For(string size) => Array.Find(Rows, row => row.Size == size)!;
 
     /// <summary>
-    /// Amps of an area that the table does not list: log-log between the confirmed rows around it, or on from the first
-    /// two below 14 AWG. Such a number is ours, not the table's.
+    /// Amps of an area that the table does not list: log-log between the rows around it, or on from the first two below
+    /// 14 AWG. Such a number is ours, not the table's.
     /// </summary>
     internal static Amps ByArea(double squareMillimetres, Metal metal)
     {
-        var rows = Rows.Where(row => row.Origin.Mark == Mark.Confirmed && row.Of(metal) is not null).ToArray();
+        var rows = Rows.Where(row => row.Of(metal) is not null).ToArray();
         var upper = Math.Max(1, Array.FindIndex(rows, row => row.SquareMillimetres >= squareMillimetres));
         var (one, two) = (rows[upper - 1], rows[upper]);
         double At(TemperatureRating rating) => LogLog.Through(

@@ -17,10 +17,9 @@ public class ConductorProperties
 
     [Fact]
     public void Resistance_falls_with_area() =>
-        Gen.Select(AnyConductor, AnyConductor, AnyRaceway, Gen.Double[-20, 120]).Sample((one, two, raceway, celsius) =>
-            !AreOfOneFamily(one, two)
-            || one.OhmsPerMetre(celsius, raceway).CompareTo(two.OhmsPerMetre(celsius, raceway))
-                == two.SquareMillimetres.CompareTo(one.SquareMillimetres));
+        Gen.Select(AnyRaceway, Gen.Double[-20, 120]).Sample((raceway, celsius) => Assert.All(
+            Conductor.All.GroupBy(conductor => (conductor.Metal, conductor.IsNec())),
+            family => AssertRising(family, conductor => -conductor.OhmsPerMetre(celsius, raceway))));
 
     [Fact]
     public void Copper_resists_less_than_aluminium_of_the_same_size() =>
@@ -42,12 +41,20 @@ public class ConductorProperties
                 conductor.AmpacityAmps(rating, ambient + rise) < conductor.AmpacityAmps(rating, ambient));
 
     [Fact]
-    public void Ampacity_rises_with_area_and_with_rating() =>
-        Gen.Select(AnyConductor, AnyConductor, AnyRating).Sample((one, two, rating) =>
-            one.Metal != two.Metal || one.SquareMillimetres >= two.SquareMillimetres
-            || (one.AmpacityAt30Amps(rating) < two.AmpacityAt30Amps(rating)
-                && one.AmpacityAt30Amps(TemperatureRating.C60) < one.AmpacityAt30Amps(TemperatureRating.C75)
-                && one.AmpacityAt30Amps(TemperatureRating.C75) < one.AmpacityAt30Amps(TemperatureRating.C90)));
+    public void Ampacity_rises_with_area_across_both_families() =>
+        Assert.All(Enum.GetValues<TemperatureRating>(), rating => Assert.All(
+            Conductor.All.GroupBy(conductor => conductor.Metal),
+            metal => AssertRising(metal, conductor => conductor.AmpacityAt30Amps(rating))));
 
-    static bool AreOfOneFamily(Conductor one, Conductor two) => one.Metal == two.Metal && one.IsNec() == two.IsNec();
+    [Fact]
+    public void Ampacity_rises_with_the_rating() => Assert.All(Conductor.All, conductor => Assert.True(
+        conductor.AmpacityAt30Amps(TemperatureRating.C60) < conductor.AmpacityAt30Amps(TemperatureRating.C75)
+        && conductor.AmpacityAt30Amps(TemperatureRating.C75) < conductor.AmpacityAt30Amps(TemperatureRating.C90)));
+
+    static void AssertRising(IEnumerable<Conductor> conductors, Func<Conductor, double> quantity)
+    {
+        var byArea = conductors.OrderBy(conductor => conductor.SquareMillimetres).ToArray();
+        Assert.All(byArea.Zip(byArea.Skip(1)), pair =>
+            Assert.True(quantity(pair.First) < quantity(pair.Second), $"{pair.First} and {pair.Second}"));
+    }
 }
