@@ -13,3 +13,41 @@ public enum AlarmKind
     LegImbalance,
     MeterSilent,
 }
+
+/// <summary>The words for alarm kinds on the wire and in site files.</summary>
+public static class AlarmKinds
+{
+    static readonly (AlarmKind Kind, string Word)[] Pairs =
+    [
+        (AlarmKind.Overload, "overload"),
+        (AlarmKind.Undervoltage, "undervoltage"),
+        (AlarmKind.Overvoltage, "overvoltage"),
+        (AlarmKind.SupplyLost, "supply-lost"),
+        (AlarmKind.NoDraw, "no-draw"),
+        (AlarmKind.CableOverload, "cable-overload"),
+        (AlarmKind.TransformerOverload, "transformer-overload"),
+        (AlarmKind.LegImbalance, "leg-imbalance"),
+        (AlarmKind.MeterSilent, "meter-silent"),
+    ];
+
+    /// <summary>Every word, in the order of the kinds.</summary>
+    public static IReadOnlyList<string> Words { get; } = [.. Pairs.Select(pair => pair.Word)];
+
+    /// <summary>The word of a kind, as supply-lost.</summary>
+    public static string Word(this AlarmKind kind) => Pairs[(int)kind].Word;
+
+    /// <summary>The kind that a word names; the case counts.</summary>
+    public static bool TryParse(string word, out AlarmKind kind)
+    {
+        foreach (var pair in Pairs)
+        {
+            if (pair.Word == word)
+            {
+                kind = pair.Kind;
+                return true;
+            }
+        }
+        kind = default;
+        return false;
+    }
+}
