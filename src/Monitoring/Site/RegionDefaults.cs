@@ -1,0 +1,93 @@
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
+
+namespace Farberth.Monitoring.Site;
+
+/// <summary>
+/// What a site file leaves out, by region: the one place for it. "confirmed" means a copy of the source was read;
+/// "from memory" means that nobody here has opened the source, so check it before relying on it; "assumed" is our own choice.
+/// Each value can be set in the site file, and local codes and licensed people decide.
+/// </summary>
+public static class RegionDefaults
+{
+    static readonly SiteLimits NorthAmerica = new(
+        // NEC 210.20(A) and 215.3: a breaker of 125 % of the continuous load, so 80 % of its rating (from memory).
+        ContinuousShare: 0.80,
+        // ANSI C84.1 on a 120 V base, utilization volts, range A 108 to 126 and B 104 to 127 (cells from memory;
+        // confirmed in a secondary source only: +6 % and -13 % as the ends of range B, which are 127 and 104).
+        Volts: new(LowA: 108, LowB: 104, HighA: 126, HighB: 127),
+        LegImbalanceShare: Everywhere.LegImbalanceShare,
+        RacewayCelsius: Everywhere.RacewayCelsius,
+        SunRiseKelvin: Everywhere.SunRiseKelvin,
+        PowerFactor: Everywhere.PowerFactor,
+        DrawingAmps: Everywhere.DrawingAmps,
+        LoadResponse: Everywhere.LoadResponse);
+
+    static readonly SiteLimits Europe = NorthAmerica with
+    {
+        // Common practice, without a source: outlets that run for hours are kept to about 80 %.
+        ContinuousShare = 0.80,
+        // EN 50160: 95 % of the 10-minute means of a week within 230 V ±10 %, all within +10/-15 % (confirmed in a
+        // secondary source); IEC 60038 gives the same ±10 % (confirmed in two).
+        Volts = new(LowA: 207, LowB: 195.5, HighA: 253, HighB: 253),
+    };
+
+    /// <summary>
+    /// When alarms come and go. Delays follow what heats or trips: a breaker's thermal element takes minutes (order of
+    /// magnitude from memory), a buried cable longer, a transformer's windings and oil longer still. Clearing takes longer
+    /// than a compressor's pause where that pause would make an alarm flicker. Deadbands are several times a meter's noise,
+    /// taken as 0.5 % for amps and 0.1 % for volts. All assumed; no standard gives figures for volts and amps.
+    /// </summary>
+    public static IReadOnlyDictionary<AlarmKind, AlarmTiming> AlarmTimings { get; } = new Dictionary<AlarmKind, AlarmTiming>
+    {
+        // A start or a kettle is over in 2 min; a breaker at 135 % holds for longer than that.
+        [AlarmKind.Overload] = Timing(120, 120, 0.03),
+        // A motor start is over in seconds; a minute is a sag. 0.5 % of 120 V is 0.6 V, six times the noise.
+        [AlarmKind.Undervoltage] = Timing(60, 120, 0.005),
+        [AlarmKind.Overvoltage] = Timing(60, 120, 0.005),
+        // Long enough for one reading to be late, short enough for a freezer.
+        [AlarmKind.SupplyLost] = Timing(10, 30, 0),
+        // A thermostat's or a charger's pause is shorter than 20 min.
+        [AlarmKind.NoDraw] = Timing(20 * 60, 60, 0),
+        // The time constant of a feeder cable in a raceway is tens of minutes.
+        [AlarmKind.CableOverload] = Timing(10 * 60, 5 * 60, 0.03),
+        // Oil takes hours, a dry winding tens of minutes; 15 min is also the averaging time of NEC 220.87 (confirmed).
+        [AlarmKind.TransformerOverload] = Timing(15 * 60, 10 * 60, 0.03),
+        // Nothing trips by imbalance alone; loads come and go, so only what lasts is worth a message.
+        [AlarmKind.LegImbalance] = Timing(15 * 60, 10 * 60, 0.05),
+        // Pedestals send at least twice a minute; three missed are silence, and the first reading ends it.
+        [AlarmKind.MeterSilent] = Timing(90, 0, 0),
+    }.AsReadOnly();
+
+    /// <summary>The limits of the region in which a supply is used.</summary>
+    public static SiteLimits Limits(SupplySystem supply)
+    {
+        ArgumentNullException.ThrowIfNull(supply);
+        return supply == SupplySystem.SplitPhase120 || supply == SupplySystem.Wye208 ? NorthAmerica : Europe;
+    }
+
+    static AlarmTiming Timing(double raiseSeconds, double clearSeconds, double deadband) =>
+        new(TimeSpan.FromSeconds(raiseSeconds), TimeSpan.FromSeconds(clearSeconds), deadband);
+
+    /// <summary>Values that do not depend on the region.</summary>
+    static class Everywhere
+    {
+        // Assumed: below it, moving one boat to another leg changes little.
+        public const double LegImbalanceShare = 0.30;
+
+        // Assumed: shaded air on a hot day, the same as the usual rating temperature of breakers.
+        public const double RacewayCelsius = 40;
+
+        // Assumed: a raceway in full sun above the air around it.
+        public const double SunRiseKelvin = 10;
+
+        // Assumed: air conditioners and chargers with some resistive heat; lagging.
+        public const double PowerFactor = 0.95;
+
+        // Assumed: above a meter's offset, below a boat's idle charger.
+        public const double DrawingAmps = 0.5;
+
+        // Assumed: mostly air conditioners, near constant power (-1), with some resistive load (+1) and fans.
+        public const double LoadResponse = -0.6;
+    }
+}
