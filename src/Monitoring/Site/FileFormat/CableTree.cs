@@ -1,0 +1,72 @@
+namespace Farberth.Monitoring.Site.FileFormat;
+
+/// <summary>Checks that the cables of one dock form one tree that begins at the source.</summary>
+sealed class CableTree(IReadOnlyList<CableEnds> cables, ValueReader read)
+{
+    /// <summary>The first cable to each point.</summary>
+    readonly Dictionary<string, CableEnds> _into = [];
+
+    /// <param name="at">Place of the list of cables.</param>
+    public void Check(Place at)
+    {
+        foreach (var cable in cables)
+            Enter(cable);
+        if (cables.Any(cable => cable.From is null || cable.To is null))
+            return; // What hangs on an end that cannot be read is not cut off for certain.
+        if (cables.All(cable => cable.From != DockDefinition.SourcePoint))
+            read.Wrong(at, "No cable begins at 'source'; write 'from: source' in the cable that leaves the panel.");
+        foreach (var group in cables.GroupBy(cable => cable.From!))
+            CheckBegin(group.Key, group.First());
+        CheckLoops();
+    }
+
+    void Enter(CableEnds cable)
+    {
+        if (cable.To is null)
+            return;
+        if (cable.To == DockDefinition.SourcePoint)
+            read.Wrong(cable.ToAt, "A cable cannot lead to 'source', where the tree begins; swap 'from' and 'to'.");
+        else if (!_into.TryAdd(cable.To, cable))
+        {
+            read.Wrong(cable.ToAt, $"Two cables lead to '{cable.To}', this and that of line {_into[cable.To].ToAt.Line}; "
+                + "a tree has one way to each point. Rename or remove one; for parallel cables use 'sets'.");
+        }
+    }
+
+    void CheckBegin(string point, CableEnds first)
+    {
+        if (point == DockDefinition.SourcePoint || _into.ContainsKey(point))
+            return;
+        var near = Spelling.Nearest(point, _into.Keys.Append(DockDefinition.SourcePoint));
+        read.Wrong(first.FromAt, $"No cable leads to '{point}', so it is cut off from 'source'; add that cable, or correct the name"
+            + (near is null ? "." : $": did you mean '{near}'?"));
+    }
+
+    // Each point has one cable into it, so a walk inward is a single path: it ends at the source, at a point without a
+    // cable (reported above), on a path walked before, or on itself, which is a loop.
+    void CheckLoops()
+    {
+        var walked = new HashSet<string>();
+        foreach (var start in _into.Keys)
+        {
+            var path = new List<string>();
+            var point = start;
+            while (_into.TryGetValue(point, out var cable) && walked.Add(point))
+            {
+                path.Add(point);
+                point = cable.From!;
+            }
+            var loopBegin = path.IndexOf(point);
+            if (loopBegin >= 0)
+                ReportLoop(path[loopBegin..]);
+        }
+    }
+
+    /// <param name="inward">The points of the loop, each fed by the next.</param>
+    void ReportLoop(List<string> inward)
+    {
+        var names = string.Join(" → ", inward.Append(inward[0]).Reverse());
+        var first = inward.Select(point => _into[point]).MinBy(cable => (cable.ToAt.Line, cable.ToAt.Column))!;
+        read.Wrong(first.ToAt, $"The cables {names} form a loop without the source; let one of them begin elsewhere.");
+    }
+}

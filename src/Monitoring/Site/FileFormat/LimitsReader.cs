@@ -1,0 +1,45 @@
+using System.Globalization;
+using Farberth.Grid.Network;
+
+namespace Farberth.Monitoring.Site.FileFormat;
+
+/// <summary>Reads the limits; what the file leaves out is the region's.</summary>
+/// <param name="supply">Null where the site's supply cannot be read; bands are then not held against each other.</param>
+sealed class LimitsReader(ValueReader read, SupplySystem? supply)
+{
+    public SiteLimits Read(YamlValue? value)
+    {
+        var usual = RegionDefaults.Limits(supply ?? SupplySystem.SplitPhase120);
+        var fields = read.Fields(value, SiteKeys.Limits);
+        var raceway = read.Fields(fields["raceway"], SiteKeys.RacewayAir);
+        return new(
+            read.Quantity(fields["continuous"], Expected.Continuous) ?? usual.ContinuousShare,
+            Volts(fields["volts"], usual.Volts),
+            read.Quantity(fields["leg-imbalance"], Expected.LegImbalance) ?? usual.LegImbalanceShare,
+            read.Quantity(raceway["temperature"], Expected.RacewayCelsius) ?? usual.RacewayCelsius,
+            read.Quantity(raceway["sun-rise"], Expected.SunRise) ?? usual.SunRiseKelvin,
+            read.Number(fields["power-factor"], "The power factor", 0.3, 1) ?? usual.PowerFactor,
+            read.Quantity(fields["drawing"], Expected.Drawing) ?? usual.DrawingAmps,
+            read.Number(fields["load-response"], "The load response", -2, 2) ?? usual.LoadResponse);
+    }
+
+    VoltageBands Volts(YamlValue? value, VoltageBands usual)
+    {
+        var fields = read.Fields(value, SiteKeys.Volts);
+        var expected = supply is null ? Expected.AnyVolts : Expected.Band(supply.NominalVolts);
+        var bands = new VoltageBands(
+            LowA: read.Quantity(fields["low-a"], expected) ?? usual.LowA,
+            LowB: read.Quantity(fields["low-b"], expected) ?? usual.LowB,
+            HighA: read.Quantity(fields["high-a"], expected) ?? usual.HighA,
+            HighB: read.Quantity(fields["high-b"], expected) ?? usual.HighB);
+        var isInOrder = bands.LowB <= bands.LowA && bands.LowA < bands.HighA && bands.HighA <= bands.HighB;
+        if (supply is not null && value is not null && !isInOrder)
+        {
+            read.Wrong(value.At, "The voltage bands must rise, but " + string.Create(
+                CultureInfo.InvariantCulture,
+                $"low-b is {bands.LowB} V, low-a {bands.LowA} V, high-a {bands.HighA} V and high-b {bands.HighB} V")
+                + "; what is left out is the region's.");
+        }
+        return bands;
+    }
+}

@@ -1,0 +1,82 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using UnitsNet;
+
+namespace Farberth.Monitoring.Site.FileFormat;
+
+/// <summary>Reads a number with its unit, as "180 ft".</summary>
+static partial class QuantityText
+{
+    /// <summary>Quantities that people write by mistake; only to name them in a message.</summary>
+    static readonly IReadOnlyList<QuantityInfo> Foreign =
+    [
+        Mass.Info, Area.Info, Volume.Info, Power.Info, Energy.Info, Frequency.Info,
+        ElectricResistance.Info, ElectricCharge.Info, Pressure.Info, Speed.Info,
+    ];
+
+    /// <summary>False: no plausible quantity can be read, and the problem says why.</summary>
+    /// <param name="value">In the inside unit of the dimension.</param>
+    public static bool TryRead(string text, Expected expected, out double value, out string problem)
+    {
+        value = double.NaN;
+        var parts = NumberThenWord().Match(text);
+        var dimension = expected.Dimension;
+        var wanted = $"write {dimension.Name} in {dimension.UnitWords}, as '{expected.Example}'";
+        if (!parts.Success)
+            problem = $"{Spelling.Quote(text)} is not a number with a unit; {wanted}.";
+        else if (parts.Groups["unit"].Value is not { Length: > 0 } word)
+            problem = $"{Spelling.Quote(text)} has no unit; {wanted}.";
+        else if (word.StartsWith(','))
+            problem = $"{Spelling.Quote(text)} has a comma in its number; {wanted}, with a point for decimals.";
+        else if (dimension.Unit(word) is not { } unit)
+            problem = $"{Spelling.Quote(text)} {WhatIs(word, dimension)}; {wanted}.";
+        else
+            return IsPlausible(parts.Groups["number"].Value, unit, expected, out value, out problem);
+        return false;
+    }
+
+    static bool IsPlausible(string digits, Enum unit, Expected expected, out double value, out string problem)
+    {
+        var number = double.Parse(digits, NumberStyles.Float, CultureInfo.InvariantCulture);
+        value = double.IsFinite(number) ? expected.Dimension.ToInside(number, unit) : double.NaN;
+        var slack = 1e-9 * Math.Max(Math.Abs(expected.Lowest), Math.Abs(expected.Highest));
+        problem = "";
+        if (value >= expected.Lowest - slack && value <= expected.Highest + slack)
+            return true;
+        problem = $"{expected.What} cannot be {Spelling.Quote(digits)} {Word(unit, expected)}; it lies between "
+            + $"{Show(expected.Lowest)} and {Show(expected.Highest)}.";
+        return false;
+
+        string Show(double bound) => $"{FourDigits(expected.Dimension.FromInside(bound, unit))} {Word(unit, expected)}";
+    }
+
+    static string FourDigits(double number) =>
+        decimal.Parse(number.ToString("G4", CultureInfo.InvariantCulture), NumberStyles.Float, CultureInfo.InvariantCulture)
+            .ToString(CultureInfo.InvariantCulture);
+
+    static string Word(Enum unit, Expected expected) =>
+        expected.Dimension.Units.First(known => Equals(known.Unit, unit)).Word;
+
+    static string WhatIs(string word, Dimension wanted)
+    {
+        var near = wanted.Units.Select(unit => unit.Word)
+            .FirstOrDefault(known => known.Trim('°').Equals(word, StringComparison.OrdinalIgnoreCase));
+        if (near is not null)
+            return $"should end in '{near}'";
+        if (Dimension.All.FirstOrDefault(dimension => dimension.Unit(word) is not null) is { } other)
+            return $"is {other.Name}";
+        var foreign = Foreign.FirstOrDefault(
+            info => UnitParser.Default.TryParse(word, info.UnitType, CultureInfo.InvariantCulture, out _));
+        return foreign is null
+            ? $"has an unknown unit {Spelling.Quote(word)}"
+            : $"is in a unit of {Spaced(foreign.Name)}";
+    }
+
+    /// <summary>ElectricCharge becomes electric charge.</summary>
+    static string Spaced(string name) =>
+        string.Concat(name.Select((letter, i) => i > 0 && char.IsUpper(letter) ? " " + letter : letter.ToString()))
+            .ToLowerInvariant();
+
+    [GeneratedRegex(@"^(?<number>[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?)\s*(?<unit>\S.*)?$")]
+    private static partial Regex NumberThenWord();
+}

@@ -1,0 +1,34 @@
+using Farberth.Monitoring.Alarms;
+
+namespace Farberth.Monitoring.Site.FileFormat;
+
+/// <summary>Every key of the site file, in one place: the reader, its messages and the schema's test all use these.</summary>
+static class SiteKeys
+{
+    public static readonly KeySet Site = new("site", ["site", "timezone", "supply", "docks"], ["slips", "limits", "alarms"]);
+    public static readonly KeySet Dock = new("dock", ["source", "cables", "pedestals"], ["feeder-breaker"]);
+    public static readonly KeySet Source = new("source", ["no-load"], ["transformer", "fault-current", "x/r"]);
+    public static readonly KeySet Transformer = new("transformer", ["rating", "impedance", "x/r"], []);
+
+    public static readonly KeySet Cable = new(
+        "cable",
+        ["from", "to", "length", "conductor", "raceway"],
+        ["neutral", "sets", "ampacity", "terminals"]);
+
+    public static readonly KeySet Pedestal = new("pedestal", ["outlets"], []);
+    public static readonly KeySet Outlet = new("outlet", ["rating", "legs"], ["neutral", "slip"]);
+    public static readonly KeySet Slip = new("slip", [], ["length", "beam", "depth"]);
+
+    public static readonly KeySet Limits = new(
+        "limits",
+        [],
+        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response"]);
+
+    public static readonly KeySet Volts = new("volts", [], ["low-a", "low-b", "high-a", "high-b"]);
+    public static readonly KeySet RacewayAir = new("raceway-air", [], ["temperature", "sun-rise"]);
+    public static readonly KeySet Alarms = new("alarms", [], AlarmKinds.Words);
+    public static readonly KeySet AlarmTiming = new("alarm-timing", [], ["raise-after", "clear-after", "deadband"]);
+
+    public static readonly IReadOnlyList<KeySet> All =
+        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Alarms, AlarmTiming];
+}

@@ -1,0 +1,124 @@
+using YamlDotNet.Core;
+using YamlDotNet.Core.Events;
+
+namespace Farberth.Monitoring.Site.FileFormat;
+
+/// <summary>
+/// Turns YAML text into values with places. Built on the parser's events and not on the library's own node classes,
+/// because those stop at the first duplicate key and would hide every mistake after it, and have no limit to nesting.
+/// </summary>
+sealed class YamlTree
+{
+    /// <summary>A site file needs 7 levels; the limit keeps a hostile file from exhausting the stack.</summary>
+    const int DeepestNesting = 32;
+
+    readonly IParser _events;
+    readonly TextPlaces _places;
+    readonly MistakeList _mistakes;
+
+    YamlTree(IParser events, TextPlaces places, MistakeList mistakes) =>
+        (_events, _places, _mistakes) = (events, places, mistakes);
+
+    /// <summary>The root value; null where the text is not YAML or holds nothing, which is then reported.</summary>
+    public static YamlValue? Read(string text, MistakeList mistakes)
+    {
+        var parser = new Parser(new StringReader(text));
+        var places = new TextPlaces(text);
+        try
+        {
+            return new YamlTree(parser, places, mistakes).OnlyDocument();
+        }
+        catch (YamlException error)
+        {
+            var problem = error.Message.TrimEnd('.');
+            mistakes.Add(places.Of(error.Start, ""), $"This is not valid YAML: {problem}. Correct it; the rest is read only then.");
+        }
+        catch (Exception error) when (error is InvalidOperationException or ArgumentException or EndOfStreamException)
+        {
+            // The library throws these for some broken flow mappings, tags and empty keys.
+            var last = parser.Current?.End ?? Mark.Empty;
+            mistakes.Add(places.Of(last, ""), "This is not valid YAML from here on; look for a missing bracket or quote.");
+        }
+        return null;
+    }
+
+    YamlValue? OnlyDocument()
+    {
+        _events.Consume<StreamStart>();
+        if (_events.Accept<StreamEnd>(out _))
+        {
+            _mistakes.Add(new(1, 1, ""), "The file is empty; start with 'site:', 'timezone:', 'supply:' and 'docks:'.");
+            return null;
+        }
+        _events.Consume<DocumentStart>();
+        var root = Value("", null, 0);
+        _events.Consume<DocumentEnd>();
+        if (_events.TryConsume<DocumentStart>(out var second))
+            _mistakes.Add(At(second, ""), "A second YAML document begins here; a site file holds one. Remove this and what follows.");
+        return root;
+    }
+
+    /// <param name="key">Place of the key that holds the value, if one does.</param>
+    YamlValue Value(string path, Place? key, int depth)
+    {
+        if (_events.Accept<AnchorAlias>(out var alias))
+            return Refuse(At(alias, path), $"'*{alias.Value}' is a YAML alias; a site file has none. Write the value out.");
+        _events.Accept<NodeEvent>(out var start);
+        if (start is null)
+            throw new YamlException(_events.Current!.Start, _events.Current.End, "a value was expected here");
+        if (!start.Tag.IsEmpty)
+            _mistakes.Add(At(start, path), $"'{start.Tag}' is a YAML tag; a site file has none. Remove it.");
+        if (_events.TryConsume<Scalar>(out var scalar))
+            return Scalar(scalar, path, key);
+        var at = key ?? At(start, path);
+        if (depth == DeepestNesting)
+            return Refuse(at, $"Lists and mappings are nested more than {DeepestNesting} deep; no part of a site file is.");
+        return start is SequenceStart ? List(at, depth) : Map(at, depth);
+    }
+
+    YamlScalar Scalar(Scalar scalar, string path, Place? key)
+    {
+        var isPlain = scalar.Style is ScalarStyle.Plain;
+        var at = At(scalar, path);
+        return new(isPlain && scalar.Value.Length == 0 ? key ?? at : at, scalar.Value, isPlain);
+    }
+
+    YamlBroken Refuse(Place at, string message)
+    {
+        _mistakes.Add(at, message);
+        _events.SkipThisAndNestedEvents();
+        return new YamlBroken(at);
+    }
+
+    YamlList List(Place at, int depth)
+    {
+        _events.Consume<SequenceStart>();
+        var items = new List<YamlValue>();
+        while (!_events.TryConsume<SequenceEnd>(out _))
+            items.Add(Value($"{at.Path}[{items.Count}]", null, depth + 1));
+        return new(at, items);
+    }
+
+    YamlMap Map(Place at, int depth)
+    {
+        _events.Consume<MappingStart>();
+        var entries = new Dictionary<string, YamlEntry>();
+        while (!_events.TryConsume<MappingEnd>(out _))
+        {
+            if (!_events.TryConsume<Scalar>(out var key))
+            {
+                Refuse(At(_events.Current!, at.Path), "A key here is not a word; write 'key: value'.");
+                _events.SkipThisAndNestedEvents();
+                continue;
+            }
+            var keyAt = At(key, at.Path).Under(key.Value);
+            var entry = new YamlEntry(keyAt, key.Value, Value(keyAt.Path, keyAt, depth + 1));
+            if (!entries.TryAdd(key.Value, entry))
+                _mistakes.Add(keyAt, $"'{key.Value}' is written twice; the first is on line "
+                    + $"{entries[key.Value].KeyAt.Line}. Keep one of the two.");
+        }
+        return new(at, [.. entries.Values]);
+    }
+
+    Place At(ParsingEvent parsed, string path) => _places.Of(parsed.Start, path);
+}
