@@ -34,6 +34,10 @@ public sealed class LoadFlowState(Feeder feeder)
         return conductor == Leg.N ? -(amps[0] + amps[1] + amps[2]) : amps[(int)conductor];
     }
 
+    /// <summary>Amps that the loads of a bus take from one leg: what flows in less what flows on.</summary>
+    public Complex AmpsDrawnAt(string bus, Leg leg) =>
+        Feeder.Outward(bus).Aggregate(AmpsInto(bus, leg), (left, branch) => left - AmpsInto(branch.To, leg));
+
     /// <summary>Volts lost along one conductor of the branch that feeds a bus.</summary>
     public Complex DropInto(string bus, Leg conductor)
     {

@@ -13,6 +13,7 @@ public sealed record Branch(string From, string To, ImpedanceMatrix Impedance);
 public sealed class Feeder
 {
     readonly Dictionary<string, int> index;
+    readonly ILookup<string, Branch> outward;
 
     /// <param name="root">Name of the bus where the ideal source stands.</param>
     /// <param name="openCircuitVolts">Leg to neutral, RMS; the angles are those of the supply.</param>
@@ -27,7 +28,8 @@ public sealed class Feeder
     {
         Supply = supply;
         OpenCircuitVolts = openCircuitVolts;
-        Branches = DepthFirst(root, [.. branches]);
+        outward = branches.ToLookup(branch => branch.From);
+        Branches = DepthFirst(root);
         Buses = [root, .. Branches.Select(branch => branch.To)];
         index = Buses.Select((name, at) => (name, at)).ToDictionary(bus => bus.name, bus => bus.at);
         Parent = [-1, .. Branches.Select(branch => index[branch.From])];
@@ -63,10 +65,12 @@ public sealed class Feeder
             yield return Branches[at - 1];
     }
 
-    static List<Branch> DepthFirst(string root, List<Branch> branches)
+    /// <summary>The branches that a bus feeds.</summary>
+    public IEnumerable<Branch> Outward(string bus) => outward[bus];
+
+    List<Branch> DepthFirst(string root)
     {
-        var outward = branches.ToLookup(branch => branch.From);
-        var ordered = new List<Branch>(branches.Count);
+        var ordered = new List<Branch>();
         var reached = new HashSet<string> { root };
         var next = new Stack<Branch>(outward[root].Reverse());
         while (next.TryPop(out var branch))
@@ -77,8 +81,9 @@ public sealed class Feeder
             foreach (var child in outward[branch.To].Reverse())
                 next.Push(child);
         }
-        if (ordered.Count != branches.Count)
-            throw new ArgumentException($"{branches.Count - ordered.Count} branches are not reached from {root}");
+        var unreached = outward.SelectMany(branches => branches).Count() - ordered.Count;
+        if (unreached > 0)
+            throw new ArgumentException($"{unreached} branches are not reached from {root}");
         return ordered;
     }
 }

@@ -1,0 +1,9 @@
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Risk;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Alarms;
+
+/// <summary>All that a rule may look at: one frozen tick of one dock.</summary>
+public sealed record DockPicture(
+    SiteDefinition Site, DockDefinition Dock, DockImage Image, DockEstimate Estimate, IReadOnlyList<OutletRisk> Outlets);

@@ -1,0 +1,31 @@
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Site;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>A pedestal has sent nothing for the raise delay, or its last will says that it is gone.</summary>
+sealed class MeterSilent : IAlarmRule
+{
+    public AlarmKind Kind => AlarmKind.MeterSilent;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        var patience = picture.Site.AlarmTimings[Kind].RaiseAfter;
+        return picture.Image.Pedestals.Values.Select(pedestal => new Finding(
+            new Place(picture.Dock.Name, Pedestal: pedestal.Definition.Name),
+            pedestal.Online == false ? 1 : pedestal.SilentFor / patience - 1,
+            Priority.Low,
+            Audience.Electrician | Audience.Harbormaster,
+            () => Describe(pedestal),
+            AtOnce: true));
+    }
+
+    static Description Describe(PedestalImage pedestal)
+    {
+        var known = pedestal.Latest == null ? "It has never been heard." : "Its last amps are held; nobody knows its volts.";
+        return new(
+            Invariant($"Pedestal {pedestal.Definition.Name} has sent nothing for {pedestal.SilentFor.TotalSeconds:0} s. {known}"),
+            new JsonObject { ["seconds"] = Math.Round(pedestal.SilentFor.TotalSeconds), ["online"] = pedestal.Online });
+    }
+}

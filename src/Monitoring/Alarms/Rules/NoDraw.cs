@@ -1,0 +1,46 @@
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>
+/// A boat is known to lie in a slip whose outlets are all energised, and draws nothing from any of them: its own breaker
+/// may be open, and its batteries are running down.
+/// </summary>
+sealed class NoDraw : IAlarmRule
+{
+    public AlarmKind Kind => AlarmKind.NoDraw;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        var outlets =
+            from pedestal in picture.Image.Pedestals.Values
+            from outlet in pedestal.Outlets.Values
+            where outlet.Definition.Slip != null
+            select (Pedestal: pedestal, Outlet: outlet);
+        foreach (var slip in outlets.GroupBy(pair => pair.Outlet.Definition.Slip!))
+        {
+            var (pedestal, outlet) = slip.First();
+            var isIdle = slip.All(pair => IsIdle(picture, pair.Pedestal, pair.Outlet));
+            yield return new Finding(
+                new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip.Key),
+                isIdle && outlet.BoatPresent == true ? 1 : -1,
+                Priority.Medium,
+                Audience.Harbormaster | Audience.Boater,
+                () => Describe(slip.Key, pedestal, slip.Max(pair => pair.Outlet.LastDrew)));
+        }
+    }
+
+    static bool IsIdle(DockPicture picture, PedestalImage pedestal, OutletImage outlet)
+    {
+        if (!pedestal.IsFresh || outlet.Latest is not { } reading || reading.Closed == false)
+            return false;
+        var isEnergised = outlet.Definition.Legs.All(leg =>
+            pedestal.Latest!.Volts[leg] > picture.Site.Supply.NominalVolts / 2);
+        return isEnergised && reading.Amps.Legs.All(leg => reading.Amps[leg] < picture.Site.Limits.DrawingAmps);
+    }
+
+    static Description Describe(string slip, PedestalImage pedestal, DateTimeOffset? lastDrew) => new(
+        $"The boat in slip {slip} draws nothing, though pedestal {pedestal.Definition.Name} has power. Its own main breaker may be open or its cord loose: look before its batteries run down.",
+        new JsonObject { ["last-drew"] = lastDrew?.ToString("O") });
+}

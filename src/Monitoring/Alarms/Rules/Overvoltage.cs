@@ -1,0 +1,21 @@
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>A pedestal's volts have risen out of band A, or of band B.</summary>
+sealed class Overvoltage : IAlarmRule
+{
+    public AlarmKind Kind => AlarmKind.Overvoltage;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        var bands = picture.Site.Limits.Volts;
+        foreach (var highest in VoltageAtPedestal.Furthest(picture, volts => -volts))
+        {
+            var isAboveB = highest.Volts > bands.HighB;
+            var limit = isAboveB ? bands.HighB : bands.HighA;
+            yield return highest.Judge(picture, highest.Volts / bands.HighA - 1, isAboveB, v => Invariant(
+                $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at most {limit:0} V. If another leg is low at the same time, the neutral may be failing: call a licensed electrician."), limit);
+        }
+    }
+}

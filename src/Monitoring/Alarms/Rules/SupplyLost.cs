@@ -1,0 +1,42 @@
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Site;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>An outlet on which a boat was drawing has no volts or stands open.</summary>
+sealed class SupplyLost : IAlarmRule
+{
+    /// <summary>A boat that drew within this time before the loss is taken to be there still, unless it is known to have left.</summary>
+    static readonly TimeSpan RecentlyDrew = TimeSpan.FromHours(12);
+
+    public AlarmKind Kind => AlarmKind.SupplyLost;
+
+    public IEnumerable<Finding> Judge(DockPicture picture) =>
+        from pedestal in picture.Image.Pedestals.Values
+        from outlet in pedestal.Outlets.Values
+        let isOpen = outlet.Latest?.Closed == false
+        let isDead = IsDead(picture, pedestal, outlet)
+        let hasBoat = outlet.BoatPresent != false && picture.Image.Now - outlet.LastDrew <= RecentlyDrew
+        select new Finding(
+            new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
+            (isOpen || isDead) && hasBoat ? 1 : -1,
+            Priority.High,
+            Audience.Everybody,
+            () => Describe(pedestal, outlet, isOpen, isDead));
+
+    static bool IsDead(DockPicture picture, PedestalImage pedestal, OutletImage outlet) =>
+        pedestal.IsFresh && outlet.Definition.Legs
+            .Where(pedestal.Latest!.Volts.Has)
+            .Any(leg => pedestal.Latest.Volts[leg] < picture.Site.Supply.NominalVolts / 2);
+
+    static Description Describe(PedestalImage pedestal, OutletImage outlet, bool isOpen, bool isDead)
+    {
+        var (name, at) = (outlet.Definition.Name, pedestal.Definition.Name);
+        var what = isDead ? $"Pedestal {at} has no volts for outlet {name}" : isOpen
+            ? $"The breaker of outlet {name} at pedestal {at} is open" : $"Outlet {name} at pedestal {at} is supplied again";
+        return new(
+            Invariant($"{what}, and a boat was drawing from it. On board, an inverter may now be emptying the batteries. Find out why it went before it is switched on again."),
+            new JsonObject { ["open"] = isOpen, ["no-volts"] = isDead, ["last-drew"] = outlet.LastDrew?.ToString("O") });
+    }
+}

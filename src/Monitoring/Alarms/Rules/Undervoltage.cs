@@ -1,0 +1,21 @@
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>A pedestal's volts have fallen out of band A, or of band B.</summary>
+sealed class Undervoltage : IAlarmRule
+{
+    public AlarmKind Kind => AlarmKind.Undervoltage;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        var bands = picture.Site.Limits.Volts;
+        foreach (var lowest in VoltageAtPedestal.Furthest(picture, volts => volts))
+        {
+            var isBelowB = lowest.Volts < bands.LowB;
+            var limit = isBelowB ? bands.LowB : bands.LowA;
+            yield return lowest.Judge(picture, 1 - lowest.Volts / bands.LowA, isBelowB, v => Invariant(
+                $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at least {limit:0} V. Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."), limit);
+        }
+    }
+}

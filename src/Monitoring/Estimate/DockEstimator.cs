@@ -1,0 +1,85 @@
+using Farberth.Grid.LoadFlow;
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Estimate;
+
+/// <summary>From a frozen image to where the volts go: one load flow with the measured amps, and one with the source put right.</summary>
+sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
+{
+    readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
+    readonly Dictionary<CableDefinition, CableHeat> heat = dock.Cables.ToDictionary(cable => cable, cable => new CableHeat(cable));
+    DateTimeOffset? last;
+
+    public DockEstimate Estimate(DockImage image)
+    {
+        var racewayCelsius = RacewayAir.Celsius(image, site.Limits, zone);
+        var noLoad = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
+        var first = Solve(image, noLoad, racewayCelsius);
+        var shifts = site.Supply.Legs.ToDictionary(leg => leg, leg => SourceVolts.Shift(image, first.State, leg));
+        var source = site.Supply.Legs.Aggregate(noLoad, (volts, leg) => volts.With(leg, noLoad[leg] + shifts[leg].ShiftVolts));
+        var result = Solve(image, source, racewayCelsius);
+        var sd = site.Supply.Legs.Aggregate(PerLeg.None, (legs, leg) => legs.With(leg, shifts[leg].SdVolts));
+        var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, result.State, racewayCelsius));
+        FollowHeat(image.Now, cables);
+        return EstimateOf(image.Now, result, racewayCelsius, sd, cables);
+    }
+
+    LoadFlowResult Solve(DockImage image, PerLeg openCircuitVolts, double racewayCelsius)
+    {
+        var feeder = DockFeeder.Build(site, dock, openCircuitVolts, cable =>
+            (heat[cable].LegCelsius(racewayCelsius), heat[cable].NeutralCelsius(racewayCelsius)));
+        return Sweep.Solve(OutletLoads.Of(feeder, image, site.Limits));
+    }
+
+    void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
+    {
+        foreach (var (cable, its) in heat)
+            its.Follow(cables[cable.To].Amps, now - (last ?? now));
+        last = now;
+    }
+
+    DockEstimate EstimateOf(
+        DateTimeOffset now, LoadFlowResult result, double racewayCelsius, PerLeg sd, Dictionary<string, CableEstimate> cables)
+    {
+        var state = result.State;
+        const string source = DockDefinition.SourcePoint;
+        var kilovoltAmperes = state.VoltAmperesInto(source).Magnitude / 1000;
+        return new(
+            now,
+            result.Status,
+            Each(leg => state.VoltsAt(source, leg).Magnitude),
+            Each(leg => state.AmpsInto(source, leg).Magnitude, withNeutral: true),
+            kilovoltAmperes,
+            dock.Source.Transformer is { } transformer ? kilovoltAmperes * 1000 / transformer.RatingVoltAmperes : null,
+            racewayCelsius,
+            dock.Pedestals.Keys.ToDictionary(name => name, name => PedestalOf(name, state, sd)),
+            cables);
+    }
+
+    PedestalEstimate PedestalOf(string name, LoadFlowState state, PerLeg sd) => new(
+        Each(leg => state.VoltsAt(name, leg).Magnitude),
+        sd,
+        Each(leg => state.AmpsDrawnAt(name, leg).Magnitude));
+
+    CableEstimate CableOf(CableDefinition cable, LoadFlowState state, double racewayCelsius)
+    {
+        var amps = Each(leg => state.AmpsInto(cable.To, leg).Magnitude, withNeutral: true);
+        var legAmpacity = cable.AmpacityAmps ?? cable.Sets * cable.Conductor.AmpacityAmps(cable.Rating, racewayCelsius);
+        var neutralAmpacity = cable.Neutral == cable.Conductor
+            ? legAmpacity
+            : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, racewayCelsius);
+        return new(
+            amps,
+            Each(leg => state.DropInto(cable.To, leg).Magnitude, withNeutral: true),
+            legAmpacity,
+            amps.Legs.Max(leg => amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity)),
+            heat[cable].LegCelsius(racewayCelsius));
+    }
+
+    PerLeg Each(Func<Leg, double> value, bool withNeutral = false)
+    {
+        var legs = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, value(leg)));
+        return withNeutral ? legs.With(Leg.N, value(Leg.N)) : legs;
+    }
+}

@@ -1,0 +1,29 @@
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Site;
+
+/// <summary>What is known of one dock at one moment, frozen: every rule of a tick sees this and nothing newer.</summary>
+public sealed record DockImage(
+    DateTimeOffset Now, IReadOnlyDictionary<string, PedestalImage> Pedestals, Weather? Weather);
+
+/// <param name="Latest">The newest reading by the pedestal's own time; null before the first.</param>
+/// <param name="SilentFor">Since its newest reading arrived, or since the watch began.</param>
+/// <param name="Online">What its birth or last will says; null before either.</param>
+public sealed record PedestalImage(
+    PedestalDefinition Definition,
+    Reading? Latest,
+    TimeSpan SilentFor,
+    bool? Online,
+    IReadOnlyDictionary<string, OutletImage> Outlets)
+{
+    /// <summary>Readings older than this say nothing of the volts now; amps are held as the best guess.</summary>
+    public static readonly TimeSpan FreshFor = TimeSpan.FromSeconds(90);
+
+    public bool IsFresh => Latest != null && SilentFor <= FreshFor;
+}
+
+/// <param name="Latest">The newest reading that had this outlet; null before the first.</param>
+/// <param name="LastDrew">When it last drew as much as a boat does.</param>
+/// <param name="BoatPresent">Whether a boat lies in its slip; null where nobody has said.</param>
+public sealed record OutletImage(
+    OutletDefinition Definition, OutletReading? Latest, DateTimeOffset? LastDrew, bool? BoatPresent);

@@ -1,0 +1,83 @@
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Site;
+
+/// <summary>Gathers what arrives for one dock between two ticks and freezes it into an image.</summary>
+sealed class DockInbox(SiteDefinition site, DockDefinition dock)
+{
+    readonly Dictionary<string, PedestalInbox> pedestals =
+        dock.Pedestals.Values.ToDictionary(pedestal => pedestal.Name, pedestal => new PedestalInbox(pedestal, site.Limits));
+
+    readonly Dictionary<string, bool> boats = [];
+    Weather? weather;
+    DateTimeOffset? began;
+
+    public void Take(Inbound inbound, DateTimeOffset arrivedAt)
+    {
+        switch (inbound)
+        {
+            case Reading reading when pedestals.TryGetValue(reading.Pedestal, out var pedestal):
+                pedestal.Take(reading, arrivedAt);
+                break;
+            case LinkNotice link when pedestals.TryGetValue(link.Pedestal, out var pedestal):
+                pedestal.Take(link);
+                break;
+            case BoatNotice boat:
+                boats[boat.Slip] = boat.Present;
+                break;
+            case Weather newer when weather == null || newer.Time >= weather.Time:
+                weather = newer;
+                break;
+        }
+    }
+
+    public DockImage Freeze(DateTimeOffset now)
+    {
+        began ??= now;
+        return new(now, pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Freeze(now, began.Value, boats)), weather);
+    }
+}
+
+/// <summary>The newest of each thing that one pedestal has said. Late and repeated messages change nothing.</summary>
+sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
+{
+    readonly Dictionary<string, (DateTimeOffset Time, OutletReading Reading)> outlets = [];
+    readonly Dictionary<string, DateTimeOffset> lastDrew = [];
+    Reading? latest;
+    DateTimeOffset heardAt;
+    LinkNotice? link;
+
+    public void Take(Reading reading, DateTimeOffset arrivedAt)
+    {
+        foreach (var (name, outlet) in reading.Outlets)
+        {
+            if (!outlets.TryGetValue(name, out var known) || reading.Time > known.Time)
+                outlets[name] = (reading.Time, outlet);
+            if (outlet.Amps.Legs.Any(leg => outlet.Amps[leg] >= limits.DrawingAmps))
+                lastDrew[name] = reading.Time > lastDrew.GetValueOrDefault(name) ? reading.Time : lastDrew[name];
+        }
+        if (latest != null && reading.Time <= latest.Time)
+            return;
+        latest = reading;
+        heardAt = arrivedAt;
+    }
+
+    public void Take(LinkNotice notice)
+    {
+        if (link == null || notice.Time >= link.Time)
+            link = notice;
+    }
+
+    public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, Dictionary<string, bool> boats) => new(
+        definition,
+        latest,
+        now - (latest == null ? began : heardAt),
+        link?.Online,
+        definition.Outlets.ToDictionary(pair => pair.Key, pair => Freeze(pair.Value, boats)));
+
+    OutletImage Freeze(OutletDefinition outlet, Dictionary<string, bool> boats) => new(
+        outlet,
+        outlets.TryGetValue(outlet.Name, out var known) ? known.Reading : null,
+        lastDrew.TryGetValue(outlet.Name, out var drew) ? drew : null,
+        outlet.Slip != null && boats.TryGetValue(outlet.Slip, out var present) ? present : null);
+}
