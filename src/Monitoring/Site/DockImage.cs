@@ -4,7 +4,11 @@ namespace Farberth.Monitoring.Site;
 
 /// <summary>What is known of one dock at one moment, frozen: every rule of a tick sees this and nothing newer.</summary>
 public sealed record DockImage(
-    DateTimeOffset Now, IReadOnlyDictionary<string, PedestalImage> Pedestals, Weather? Weather);
+    DateTimeOffset Now, IReadOnlyDictionary<string, PedestalImage> Pedestals, Weather? Weather)
+{
+    /// <summary>Every pedestal has been heard, or has been silent for so long that waiting on is no use. Nothing is judged before.</summary>
+    public bool IsWhole => Pedestals.Values.All(pedestal => pedestal.Latest != null || pedestal.SilentFor > PedestalImage.FreshFor);
+}
 
 /// <param name="Latest">The newest reading by the pedestal's own time; null before the first.</param>
 /// <param name="SilentFor">Since its newest reading arrived, or since the watch began.</param>

@@ -1,0 +1,53 @@
+using System.Text.Json;
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Wire;
+
+/// <summary>A dock's state as others read it.</summary>
+public static class DockStateJson
+{
+    public static byte[] Of(DockStep step) => WireJson.Object(writer =>
+    {
+        var estimate = step.Picture.Estimate;
+        writer.Time("time", estimate.Time);
+        writer.WriteString("dock", step.Picture.Dock.Name);
+        writer.Legs("source", estimate.SourceVolts, 2);
+        if (estimate.TransformerLoad is { } load)
+            writer.Nested("transformer", () =>
+            {
+                writer.Number("kva", estimate.SourceKilovoltAmperes, 2);
+                writer.Number("load", load, 3);
+            });
+        writer.Nested("pedestals", () => WriteAll(writer, estimate.Pedestals, Write));
+        writer.Nested("cables", () => WriteAll(writer, estimate.Cables, Write));
+    });
+
+    static void WriteAll<T>(Utf8JsonWriter writer, IReadOnlyDictionary<string, T> all, Action<Utf8JsonWriter, T> write)
+    {
+        foreach (var (name, one) in all.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+            writer.Nested(name, () => write(writer, one));
+    }
+
+    static void Write(Utf8JsonWriter writer, PedestalEstimate pedestal)
+    {
+        foreach (var leg in pedestal.Volts.Legs)
+            writer.Nested(leg.ToString(), () =>
+            {
+                writer.Number("volts", pedestal.Volts[leg], 2);
+                writer.Number("sd", pedestal.VoltsSd[leg], 3);
+                writer.Number("amps", pedestal.Amps[leg], 2);
+            });
+    }
+
+    static void Write(Utf8JsonWriter writer, CableEstimate cable)
+    {
+        writer.Number("load", cable.Load, 3);
+        foreach (var leg in cable.Amps.Legs)
+            writer.Nested(leg.ToString(), () =>
+            {
+                writer.Number("amps", cable.Amps[leg], 2);
+                writer.Number("drop", cable.DropVolts[leg], 3);
+            });
+    }
+}

@@ -1,0 +1,24 @@
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Wire;
+
+/// <summary>The messages that follow from a tick: the dock's state, and every alarm that took a step. All retained.</summary>
+public static class Outgoing
+{
+    public static IEnumerable<WireMessage> Of(string site, DockStep step)
+    {
+        if (!step.Picture.Image.IsWhole)
+            yield break;
+        yield return new($"farberth/v1/{site}/dock/{step.Picture.Dock.Name}/state", DockStateJson.Of(step), Retain: true);
+        foreach (var transition in step.Transitions)
+            yield return Of(site, transition.Alarm);
+    }
+
+    /// <summary>An empty payload takes a retained alarm away once it is normal.</summary>
+    static WireMessage Of(string site, Alarm alarm) => new(
+        $"farberth/v1/{site}/alarm/{alarm.Id}",
+        alarm.State == AlarmState.Normal ? ReadOnlyMemory<byte>.Empty : AlarmJson.Of(alarm),
+        Retain: true);
+}
