@@ -1,5 +1,6 @@
 using Farberth.Grid.Conductors;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 
@@ -31,7 +32,7 @@ static class TelemetrySite
             new Dictionary<string, DockDefinition> { ["C"] = dock },
             new Dictionary<string, SlipDefinition> { ["C-23"] = new("C-23", 12, null, null) },
             new SiteLimits(0.8, new VoltageBands(114, 106, 126, 127), 0.2, 40, 10, 0.95, 1, 0),
-            new Dictionary<Alarms.AlarmKind, AlarmTiming>());
+            new Dictionary<AlarmKind, AlarmTiming>());
     }
 
     static PedestalDefinition Pedestal(string name, params OutletDefinition[] outlets) =>
@@ -39,10 +40,9 @@ static class TelemetrySite
 
     static OutletDefinition Outlet(string name, double ratingAmps, params Leg[] legs) => new(name, ratingAmps, legs, true, null);
 
-    // The one place here that makes a conductor.
     static CableDefinition Cable(string from, string to)
     {
-        var conductor = new Conductor("120 mm2 Cu", Metal.Copper, 120);
+        Assert.True(Conductor.TryParse("120 mm2 Cu", out var conductor, out _));
         return new CableDefinition(from, to, 50, conductor, conductor, Raceway.Pvc, 1, TemperatureRating.C75, null);
     }
 }

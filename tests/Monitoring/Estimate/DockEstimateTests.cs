@@ -1,0 +1,121 @@
+using CsCheck;
+using Farberth.Grid.Conductors;
+using Farberth.Grid.LoadFlow;
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Tests.Estimate;
+
+public class DockEstimateTests
+{
+    /// <summary>
+    /// By hand: 25 A on one leg through 60 m of 4/0 and 80 m of 1/0 aluminium in PVC. NEC chapter 9 table 9 at 75 °C: 0.10
+    /// and 0.20 ohm per 1000 ft; leg and neutral: 2·25·(0.1968·0.10 + 0.2625·0.20) = 3.6 V, cooler conductors a tenth less.
+    /// </summary>
+    [Fact]
+    public void The_far_end_loses_what_the_handbook_table_says()
+    {
+        var dock = new TestDock().Say("B3", 116, 121, ("A", Leg.L1, 25)).Run(TimeSpan.FromSeconds(30));
+        var estimate = dock.Last.Picture.Estimate;
+        Assert.Equal(LoadFlowStatus.Converged, estimate.Status);
+        Assert.InRange(estimate.SourceVolts[Leg.L1] - estimate.Pedestals["B3"].Volts[Leg.L1], 0.83 * 3.6, 3.6);
+        var drops = new[] { "B1", "B2", "B3" }.Sum(cable => estimate.Cables[cable].DropVolts[Leg.L1] + estimate.Cables[cable].DropVolts.N);
+        Assert.Equal(estimate.SourceVolts[Leg.L1] - estimate.Pedestals["B3"].Volts[Leg.L1], drops, 0.05);
+        Assert.Equal(25, estimate.Cables["B2"].Amps.N, 1e-6);
+    }
+
+    /// <summary>Readings made by a load flow whose source stands elsewhere than the site file says come back as that load flow.</summary>
+    [Fact]
+    public void A_source_that_is_higher_or_lower_than_the_file_says_is_found_from_the_measured_volts()
+    {
+        Gen.Select(Gen.Double[110, 128], Gen.Double[110, 128], Gen.Double[0, 30].Array[6]).Sample((source1, source2, amps) =>
+        {
+            var dock = new TestDock();
+            var feeder = DockFeeder.Build(TestDock.Site, dock.Definition, new PerLeg(source1, source2, double.NaN), _ => (40, 40));
+            var truth = Sweep.Solve(Loads(feeder, amps)).State;
+            foreach (var (name, at) in new[] { ("B1", 0), ("B2", 2), ("B3", 4) })
+                dock.Say(name, truth.VoltsAt(name, Leg.L1).Magnitude, truth.VoltsAt(name, Leg.L2).Magnitude,
+                    ("A", Leg.L1, amps[at]), ("B", Leg.L2, amps[at + 1]));
+            dock.Run(TimeSpan.FromSeconds(11));
+            var estimate = dock.Last.Picture.Estimate;
+            foreach (var name in dock.Definition.Pedestals.Keys)
+                foreach (var leg in TestDock.Site.Supply.Legs)
+                    Assert.Equal(truth.VoltsAt(name, leg).Magnitude, estimate.Pedestals[name].Volts[leg], 0.25); // conductor heat
+        }, iter: 100);
+    }
+
+    [Fact]
+    public void With_nothing_measured_the_file_speaks_and_says_how_little_it_knows()
+    {
+        var dock = new TestDock();
+        dock.Says.Clear();
+        dock.Run(TimeSpan.FromSeconds(5));
+        var far = dock.Last.Picture.Estimate.Pedestals["B3"];
+        Assert.Equal(122, far.Volts[Leg.L1], 1e-9);
+        Assert.Equal(3.6, far.VoltsSd[Leg.L1], 1e-9);
+    }
+
+    [Fact]
+    public void One_meter_that_is_off_does_not_move_the_dock()
+    {
+        var dock = new TestDock().Run(TimeSpan.FromSeconds(11));
+        var before = dock.Last.Picture.Estimate.Pedestals["B1"].Volts[Leg.L1];
+        dock.Say("B3", 99, 120).Run(TimeSpan.FromSeconds(11));
+        Assert.Equal(before, dock.Last.Picture.Estimate.Pedestals["B1"].Volts[Leg.L1], 0.01);
+    }
+
+    [Fact]
+    public void Late_and_repeated_readings_change_nothing()
+    {
+        var quiet = new TestDock().Say("B3", 116, 121, ("A", Leg.L1, 25)).Run(TimeSpan.FromSeconds(30));
+        var noisy = new TestDock().Say("B3", 116, 121, ("A", Leg.L1, 25)).Run(TimeSpan.FromSeconds(21));
+        noisy.Hear(TestDock.Reading("B3", 90, 90, ("A", Leg.L1, 1)) with { Time = TestDock.Start.AddSeconds(5) });
+        noisy.Hear(noisy.Says["B3"] with { Time = TestDock.Start.AddSeconds(20) }).Run(TimeSpan.FromSeconds(9));
+        Assert.Equal(quiet.Last.Picture.Estimate.Pedestals["B3"], noisy.Last.Picture.Estimate.Pedestals["B3"]);
+    }
+
+    /// <summary>A feeder in the sun at load is not at 75 °C, nor at 20 °C.</summary>
+    [Fact]
+    public void Heat_of_the_day_and_of_the_load_raises_the_conductor_and_its_drop()
+    {
+        var cool = Warm(celsius: 15, amps: 10);
+        var hot = Warm(celsius: 38, amps: 28);
+        Assert.Equal(15 + 10 * Math.Sin(Math.PI * (15 - 6) / 12), cool.RacewayCelsius, 0.02); // 18:00 UTC is 15:00 in Halifax
+        Assert.InRange(hot.Cables["B3"].ConductorCelsius, hot.RacewayCelsius, (double)TemperatureRating.C75);
+        double PerAmp(DockEstimate estimate) => estimate.Cables["B3"].DropVolts[Leg.L1] / estimate.Cables["B3"].Amps[Leg.L1];
+        var rise = hot.Cables["B3"].ConductorCelsius - cool.Cables["B3"].ConductorCelsius;
+        Assert.Equal(1 + 0.0036 * rise, PerAmp(hot) / PerAmp(cool), 0.01); // aluminium gains about 0.36 % per kelvin there
+    }
+
+    [Fact]
+    public void Watts_where_sent_set_the_angle_of_the_amps()
+    {
+        double FarVolts(double watts)
+        {
+            var dock = new TestDock();
+            var reading = TestDock.Reading("B3", 117, 120, ("A", Leg.L1, 25));
+            dock.Says["B3"] = reading with
+            {
+                Outlets = reading.Outlets.ToDictionary(o => o.Key, o => o.Value with { Watts = new PerLeg(watts, double.NaN, double.NaN) }),
+            };
+            dock.Run(TimeSpan.FromSeconds(5));
+            return dock.Last.Picture.Estimate.Cables["B3"].DropVolts[Leg.L1];
+        }
+        Assert.Equal(FarVolts(25 * 117), FarVolts(0.5 * 25 * 117), 0.01); // the drop along a conductor is |Z·I| at any angle
+    }
+
+    static DockEstimate Warm(double celsius, double amps)
+    {
+        var dock = new TestDock().Hear(new Weather(TestDock.Start, celsius, null, []));
+        return dock.Say("B3", 116, 121, ("A", Leg.L1, amps)).Run(TimeSpan.FromSeconds(11)).Last.Picture.Estimate;
+    }
+
+    static LoadSet Loads(Feeder feeder, double[] amps)
+    {
+        var loads = new LoadSet(feeder);
+        for (var at = 0; at < 6; at++)
+            loads.Add($"B{1 + at / 2}", Leg.L1 + at % 2, ZipLoad.ConstantCurrent(amps[at], TestDock.Site.Limits.PowerFactor, 120));
+        return loads;
+    }
+}
