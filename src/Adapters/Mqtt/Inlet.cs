@@ -1,0 +1,60 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Threading.Channels;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Adapters.Mqtt;
+
+/// <summary>
+/// The bounded queue between the connection and whoever takes the messages. It knows when it is nearly full, and tells
+/// when it has been emptied to half.
+/// </summary>
+sealed class Inlet : ChannelReader<RecordedMessage>
+{
+    readonly Channel<RecordedMessage> queue;
+    readonly int highWater;
+    readonly int lowWater;
+    TaskCompletionSource? emptied;
+
+    /// <param name="capacity">Messages, 4 or more.</param>
+    public Inlet(int capacity)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(capacity, 4);
+        queue = Channel.CreateBounded<RecordedMessage>(capacity);
+        highWater = capacity * 3 / 4;
+        lowWater = capacity / 2;
+    }
+
+    public override bool CanCount => true;
+    public override int Count => queue.Reader.Count;
+    public override Task Completion => queue.Reader.Completion;
+    public bool IsNearlyFull => Count > highWater;
+
+    public bool TryWrite(RecordedMessage message) => queue.Writer.TryWrite(message);
+
+    public void Complete() => queue.Writer.TryComplete();
+
+    public override bool TryRead([MaybeNullWhen(false)] out RecordedMessage item)
+    {
+        var read = queue.Reader.TryRead(out item);
+        if (Volatile.Read(ref emptied) is not null && Count <= lowWater)
+            Interlocked.Exchange(ref emptied, null)?.TrySetResult();
+        return read;
+    }
+
+    public override ValueTask<bool> WaitToReadAsync(CancellationToken cancellationToken = default) =>
+        queue.Reader.WaitToReadAsync(cancellationToken);
+
+    /// <summary>Done when no more than half is left.</summary>
+    public async Task HalfEmptied(CancellationToken cancel)
+    {
+        while (Count > lowWater)
+        {
+            var mine = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+            var waited = Interlocked.CompareExchange(ref emptied, mine, null) ?? mine;
+            // The reader may have passed the mark between the check above and the exchange.
+            if (Count <= lowWater)
+                return;
+            await waited.Task.WaitAsync(cancel).ConfigureAwait(false);
+        }
+    }
+}

@@ -1,0 +1,185 @@
+using System.Buffers;
+using System.Threading.Channels;
+using Farberth.Monitoring.Telemetry;
+using MQTTnet;
+using MQTTnet.Exceptions;
+using MQTTnet.Protocol;
+
+namespace Farberth.Adapters.Mqtt;
+
+/// <summary>
+/// One connection of a <see cref="MqttLink"/>, from its opening to its end; never used again afterwards.
+///
+/// The library hands over messages one after another from a queue of its own that has no bound, so its handler must
+/// never wait: it puts the message into the inlet and the acknowledgement into a second bounded queue, from which one
+/// loop sends them in the order of arrival (MQTT-4.6.0-2). While the inlet is nearly full that loop sends none, and a
+/// broker that keeps to the receive maximum stops. One that does not (Mosquitto 2.0.11 was measured to release a whole
+/// window for each acknowledgement) fills the inlet: then the session ends, and what was not acknowledged stays with
+/// the broker until there is room.
+/// </summary>
+sealed class MqttSession : IAsyncDisposable
+{
+    readonly IMqttClient client = new MqttClientFactory().CreateMqttClient();
+    readonly CancellationTokenSource closing = new();
+    readonly TaskCompletionSource<LinkFailure> ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    readonly MqttOptions options;
+    readonly Inlet inlet;
+    readonly LinkCounters counters;
+    readonly TimeProvider time;
+    readonly Channel<MqttApplicationMessageReceivedEventArgs> acknowledgements;
+    Task acknowledging = Task.CompletedTask;
+
+    public MqttSession(MqttOptions options, Inlet inlet, LinkCounters counters, TimeProvider time)
+    {
+        (this.options, this.inlet, this.counters, this.time) = (options, inlet, counters, time);
+        acknowledgements = Channel.CreateBounded<MqttApplicationMessageReceivedEventArgs>(options.Capacity);
+        client.ApplicationMessageReceivedAsync += Take;
+        client.DisconnectedAsync += lost =>
+        {
+            ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, Describe(lost)));
+            return Task.CompletedTask;
+        };
+    }
+
+    /// <summary>Done when the connection is of no more use, with the reason.</summary>
+    public Task<LinkFailure> Ended => ended.Task;
+
+    /// <summary>Connects and subscribes; null when both are granted.</summary>
+    public async Task<LinkFailure?> Open(IReadOnlyList<string> filters, CancellationToken cancel)
+    {
+        using var late = new CancellationTokenSource(options.AnswerWithin, time);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancel, late.Token);
+        try
+        {
+            // The session may hold messages that come before the subscription is answered.
+            acknowledging = Acknowledge();
+            var connected = await client.ConnectAsync(MqttTerms.ToClientOptions(options), either.Token).ConfigureAwait(false);
+            if (MqttTerms.Failure(connected) is { } refused)
+                return refused;
+            return filters.Count == 0 ? null : MqttTerms.Failure(
+                await client.SubscribeAsync(MqttTerms.ToSubscription(filters, options.Version), either.Token).ConfigureAwait(false));
+        }
+        // Whatever the library, the socket or the TLS layer throws, there is no connection, and the link tries again.
+        catch (Exception e)
+        {
+            cancel.ThrowIfCancellationRequested();
+            var reason = late.IsCancellationRequested ? $"no answer within {options.AnswerWithin.TotalSeconds} s" : Innermost(e);
+            return new LinkFailure(LinkPhase.Waiting, $"{options.Host}:{options.Port}: {reason}");
+        }
+    }
+
+    public async Task<PublishResult> Publish(WireMessage message, CancellationToken cancel)
+    {
+        var outgoing = new MqttApplicationMessage
+        {
+            Topic = message.Topic,
+            Payload = new ReadOnlySequence<byte>(message.Payload),
+            Retain = message.Retain,
+            QualityOfServiceLevel = MqttQualityOfServiceLevel.AtLeastOnce,
+        };
+        using var late = new CancellationTokenSource(options.AnswerWithin, time);
+        try
+        {
+            // Not cancelled in the middle: an answer that nobody waits for any more would end the connection.
+            var result = await client.PublishAsync(outgoing, late.Token).WaitAsync(cancel).ConfigureAwait(false);
+            return result.IsSuccess ? default
+                : new PublishResult(PublishStatus.Refused, MqttTerms.Join($"the broker answered {result.ReasonCode}", result.ReasonString));
+        }
+        catch (MqttProtocolViolationException e)
+        {
+            return new PublishResult(PublishStatus.Refused, e.Message);
+        }
+        // As above: whatever it was, there is no answer from the broker.
+        catch (Exception e)
+        {
+            cancel.ThrowIfCancellationRequested();
+            return new PublishResult(PublishStatus.Away, late.IsCancellationRequested ? "the broker did not answer in time" : Innermost(e));
+        }
+    }
+
+    /// <summary>Says good-bye where there is still somebody to say it to. The broker keeps the session.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, "closed"));
+        await closing.CancelAsync().ConfigureAwait(false);
+        await acknowledging.ConfigureAwait(false);
+        if (client.IsConnected)
+        {
+            try
+            {
+                await client.DisconnectAsync(new MqttClientDisconnectOptions()).ConfigureAwait(false);
+            }
+            catch (Exception e) when (e is MqttCommunicationException or OperationCanceledException or ObjectDisposedException)
+            {
+                // The connection was lost on the way out: it is closed all the same.
+            }
+        }
+        client.Dispose();
+        closing.Dispose();
+    }
+
+    Task Take(MqttApplicationMessageReceivedEventArgs arrived)
+    {
+        arrived.AutoAcknowledge = false;
+        var isKeptByBroker = arrived.ApplicationMessage.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce;
+        // After the end nothing more is taken, so that the order is kept when the broker sends the rest again.
+        if (!ended.Task.IsCompleted && inlet.TryWrite(new RecordedMessage(time.GetUtcNow(), Copy(arrived.ApplicationMessage))))
+        {
+            counters.Received();
+            if (isKeptByBroker && !acknowledgements.Writer.TryWrite(arrived))
+                Overrun();
+            return Task.CompletedTask;
+        }
+        if (!isKeptByBroker)
+            counters.Lost();
+        Overrun();
+        return Task.CompletedTask;
+    }
+
+    void Overrun()
+    {
+        if (ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, "more messages came than were taken; the rest waits at the broker")))
+            counters.Overran();
+    }
+
+    async Task Acknowledge()
+    {
+        try
+        {
+            await foreach (var arrived in acknowledgements.Reader.ReadAllAsync(closing.Token).ConfigureAwait(false))
+            {
+                if (inlet.IsNearlyFull)
+                    await inlet.HalfEmptied(closing.Token).ConfigureAwait(false);
+                await arrived.AcknowledgeAsync(closing.Token).ConfigureAwait(false);
+                counters.Acknowledged();
+            }
+        }
+        catch (OperationCanceledException) when (closing.IsCancellationRequested)
+        {
+            // Closed: what is not acknowledged comes again.
+        }
+        // Without acknowledgements the broker sends nothing more, so the connection is of no more use, whatever it was.
+        catch (Exception e)
+        {
+            ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, $"acknowledging failed: {Innermost(e)}"));
+        }
+    }
+
+    WireMessage Copy(MqttApplicationMessage message)
+    {
+        var payload = message.Payload;
+        if (payload.Length > MqttLink.LongestPayload)
+        {
+            payload = payload.Slice(0, MqttLink.LongestPayload);
+            counters.WasCut();
+        }
+        return new WireMessage(message.Topic, payload.ToArray(), message.Retain);
+    }
+
+    static string Describe(MqttClientDisconnectedEventArgs lost) =>
+        lost.Exception is { } e ? $"connection lost: {Innermost(e)}"
+            : lost.Reason == MqttClientDisconnectReason.NormalDisconnection ? "connection closed by the broker"
+            : MqttTerms.Join($"the broker ended the connection: {lost.Reason}", lost.ReasonString);
+
+    static string Innermost(Exception e) => e.GetBaseException().Message;
+}

@@ -1,0 +1,117 @@
+using Farberth.Adapters.Mqtt;
+using Farberth.Tests.Fixtures;
+
+namespace Farberth.Adapters.Tests.Mqtt;
+
+public class MqttLinkReceivesTests : BrokerTests
+{
+    [Theory]
+    [InlineData(MqttVersion.V5)]
+    [InlineData(MqttVersion.V311)]
+    public async Task What_another_client_publishes_arrives_with_its_time(MqttVersion version)
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await broker.Publish("farberth/v1/s/weather", "old", Cancel, retain: true);
+        await using var link = await Connect(Options(broker.Host, broker.Port) with { Version = version }, "farberth/v1/s/#");
+        var before = DateTimeOffset.UtcNow;
+        await broker.Publish("farberth/v1/s/pedestal/C1/reading", "new", Cancel);
+
+        var old = await link.Messages.ReadAsync(Cancel);
+        Assert.True(old.Message is { Topic: "farberth/v1/s/weather", Retain: true });
+        var fresh = await link.Messages.ReadAsync(Cancel);
+        Assert.Equal("new", Text(fresh.Message.Payload));
+        Assert.False(fresh.Message.Retain);
+        Assert.InRange(fresh.At, before, DateTimeOffset.UtcNow);
+    }
+
+    [Fact]
+    public async Task After_the_broker_was_killed_the_link_comes_back_and_subscribes_again()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var link = await Connect(Options(broker.Host, broker.Port), "t/#");
+        await broker.Kill(Cancel);
+        var away = await link.State.When(state => state.Phase == LinkPhase.Waiting, Cancel);
+        Assert.NotEqual("", away.Reason);
+        Assert.NotNull(away.NextAttempt);
+        Assert.Equal(PublishStatus.Away, (await link.Publish(Message("x", "y"), Cancel)).Status);
+
+        // Killed before it saved anything: the session is new, and only a new subscription can bring the message.
+        await broker.Restart(Cancel);
+        await link.State.When(state => state.Phase == LinkPhase.Connected, Cancel);
+        await broker.Publish("t/a", "back", Cancel);
+        Assert.Equal(("t/a", "back"), await Next(link));
+        Assert.Equal(2, link.Counts.Connections);
+    }
+
+    [Theory]
+    [InlineData(MqttVersion.V5)]
+    [InlineData(MqttVersion.V311)]
+    public async Task What_is_published_while_the_link_is_away_arrives_when_it_is_back(MqttVersion version)
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        var options = Options(broker.Host, broker.Port) with { Version = version };
+        await (await Connect(options, "t/#")).DisposeAsync();
+        await broker.PublishLines("t/a", ["1", "2", "3"], Cancel);
+        await broker.Stop(Cancel);
+        await broker.Restart(Cancel);
+
+        await using var link = await Connect(options, "t/#");
+        Assert.Equal([("t/a", "1"), ("t/a", "2"), ("t/a", "3")], [await Next(link), await Next(link), await Next(link)]);
+    }
+
+    [Fact]
+    public async Task A_session_that_is_not_kept_brings_nothing_from_the_time_away()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        var options = Options(broker.Host, broker.Port) with { SessionExpiry = TimeSpan.Zero };
+        await (await Connect(options, "t/#")).DisposeAsync();
+        await broker.Publish("t/a", "missed", Cancel);
+
+        await using var link = await Connect(options, "t/#");
+        await broker.Publish("t/a", "seen", Cancel);
+        Assert.Equal(("t/a", "seen"), await Next(link));
+    }
+
+    [Fact]
+    public async Task The_queue_stays_within_its_capacity_and_nothing_is_lost_when_nobody_reads()
+    {
+        const int capacity = 40, sent = 2_000;
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var link = await Connect(Options(broker.Host, broker.Port) with { Capacity = capacity }, "t");
+        await broker.PublishLines("t", Enumerable.Range(0, sent).Select(i => i.ToString()), Cancel);
+
+        var seen = new HashSet<string>();
+        var fullest = 0;
+        while (seen.Count < sent)
+        {
+            await link.Messages.WaitToReadAsync(Cancel);
+            fullest = Math.Max(fullest, link.Messages.Count);
+            seen.Add((await Next(link)).Payload);
+        }
+        Assert.InRange(fullest, capacity / 2, capacity);
+        Assert.Equal(0, link.Counts.Lost);
+    }
+
+    [Fact]
+    public async Task A_payload_that_is_too_long_is_cut_to_one_byte_over_the_limit()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var link = await Connect(Options(broker.Host, broker.Port), "t");
+        await broker.PublishLines("t", [new string('x', 65_537), new string('x', 65_538)], Cancel);
+        Assert.Equal(65_537, (await link.Messages.ReadAsync(Cancel)).Message.Payload.Length);
+        Assert.Equal(65_537, (await link.Messages.ReadAsync(Cancel)).Message.Payload.Length);
+        Assert.Equal(1, link.Counts.Cut);
+    }
+
+    [Fact]
+    public async Task Disposing_says_good_bye_and_ends_the_messages()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        var link = await Connect(Options(broker.Host, broker.Port), "t");
+        await link.DisposeAsync();
+        await link.Messages.Completion.WaitAsync(Cancel);
+        Assert.Equal(LinkPhase.Closed, link.State.Value.Phase);
+        // Mosquitto words it so after a DISCONNECT; "closed its connection" where there was none.
+        await broker.WhenLogged(line => line.Contains("Client farberth-test disconnected.", StringComparison.Ordinal), Cancel);
+    }
+}
