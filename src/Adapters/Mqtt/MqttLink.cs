@@ -95,9 +95,10 @@ public sealed class MqttLink : IAsyncDisposable
                 var began = time.GetTimestamp();
                 var failure = await RunSession().ConfigureAwait(false);
                 // A connection that held for a while was a good one: begin again with short waits.
-                if (time.GetElapsedTime(began) > options.Backoff.Longest)
+                if (failure.IsOverrun || time.GetElapsedTime(began) > options.Backoff.Longest)
                     failures = 0;
-                await Wait(failure, options.Backoff.Delay(failures++, unitRandom())).ConfigureAwait(false);
+                var delay = failure.IsOverrun ? TimeSpan.Zero : options.Backoff.Delay(failures++, unitRandom());
+                await Wait(failure, delay).ConfigureAwait(false);
             }
         }
         catch (OperationCanceledException) when (closing.IsCancellationRequested)

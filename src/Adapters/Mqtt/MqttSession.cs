@@ -20,7 +20,7 @@ namespace Farberth.Adapters.Mqtt;
 sealed class MqttSession : IAsyncDisposable
 {
     readonly IMqttClient client = new MqttClientFactory().CreateMqttClient();
-    readonly CancellationTokenSource closing = new();
+    readonly CancellationTokenSource closing;
     readonly TaskCompletionSource<LinkFailure> ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     readonly MqttOptions options;
     readonly Inlet inlet;
@@ -32,6 +32,7 @@ sealed class MqttSession : IAsyncDisposable
     public MqttSession(MqttOptions options, Inlet inlet, LinkCounters counters, TimeProvider time)
     {
         (this.options, this.inlet, this.counters, this.time) = (options, inlet, counters, time);
+        closing = new CancellationTokenSource(Timeout.InfiniteTimeSpan, time);
         acknowledgements = Channel.CreateBounded<MqttApplicationMessageReceivedEventArgs>(options.Capacity);
         client.ApplicationMessageReceivedAsync += Take;
         client.DisconnectedAsync += lost =>
@@ -97,11 +98,15 @@ sealed class MqttSession : IAsyncDisposable
         }
     }
 
-    /// <summary>Says good-bye where there is still somebody to say it to. The broker keeps the session.</summary>
+    /// <summary>
+    /// Acknowledges the rest of what was taken and says good-bye, where there is still somebody to say it to. The broker
+    /// keeps the session.
+    /// </summary>
     public async ValueTask DisposeAsync()
     {
         ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, "closed"));
-        await closing.CancelAsync().ConfigureAwait(false);
+        acknowledgements.Writer.TryComplete();
+        closing.CancelAfter(options.AnswerWithin);
         await acknowledging.ConfigureAwait(false);
         if (client.IsConnected)
         {
@@ -138,7 +143,8 @@ sealed class MqttSession : IAsyncDisposable
 
     void Overrun()
     {
-        if (ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, "more messages came than were taken; the rest waits at the broker")))
+        const string reason = "more messages came than were taken; the rest waits at the broker";
+        if (ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, reason, IsOverrun: true)))
             counters.Overran();
     }
 
@@ -148,15 +154,16 @@ sealed class MqttSession : IAsyncDisposable
         {
             await foreach (var arrived in acknowledgements.Reader.ReadAllAsync(closing.Token).ConfigureAwait(false))
             {
-                if (inlet.IsNearlyFull)
-                    await inlet.HalfEmptied(closing.Token).ConfigureAwait(false);
+                // After the end nothing more is taken, so there is nothing left to hold back.
+                if (inlet.IsNearlyFull && !ended.Task.IsCompleted)
+                    await Task.WhenAny(inlet.HalfEmptied(closing.Token), ended.Task).ConfigureAwait(false);
                 await arrived.AcknowledgeAsync(closing.Token).ConfigureAwait(false);
                 counters.Acknowledged();
             }
         }
         catch (OperationCanceledException) when (closing.IsCancellationRequested)
         {
-            // Closed: what is not acknowledged comes again.
+            // The broker did not take them in time: what is not acknowledged comes again.
         }
         // Without acknowledgements the broker sends nothing more, so the connection is of no more use, whatever it was.
         catch (Exception e)

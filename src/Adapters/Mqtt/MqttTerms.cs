@@ -80,4 +80,5 @@ static class MqttTerms
 
 /// <summary>Why there is no connection.</summary>
 /// <param name="Phase">Waiting or Refused.</param>
-sealed record LinkFailure(LinkPhase Phase, string Reason);
+/// <param name="IsOverrun">Nothing is wrong with the broker: it is asked again as soon as there is room.</param>
+sealed record LinkFailure(LinkPhase Phase, string Reason, bool IsOverrun = false);
