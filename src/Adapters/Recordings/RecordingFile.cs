@@ -19,7 +19,8 @@ public static class RecordingFile
     /// All lines in order, read as they are asked for. Blank lines are left out but counted. A damaged or cut line, also
     /// the last one of a file that was not closed, comes as an entry with its problem and does not end the reading.
     /// </summary>
-    /// <exception cref="IOException">The file cannot be opened or read.</exception>
+    /// <exception cref="IOException">The file cannot be opened or read; said when the first line is asked for.</exception>
+    /// <exception cref="UnauthorizedAccessException">The file may not be read.</exception>
     public static IEnumerable<RecordingEntry> Read(string path)
     {
         using var stream = OpenRead(path);
