@@ -1,0 +1,111 @@
+using System.Numerics;
+
+namespace Farberth.HotAfternoon;
+
+/// <summary>The simulator's own network solution: a ladder up and down the tree, with an explicit neutral.</summary>
+/// <remarks>
+/// Load between lanes a and b of node n: I = conj(S(|V_ab|)/V_ab), out of a, into b.
+/// Inwards:  I_n = Σ loads at n + Σ I_child, per lane (the neutral carries what comes back, so Σ over lanes = 0).
+/// Outwards: V_0k = E_k − Σ_m Z_km·I_0m for the legs, V_0N = 0; V_n = V_parent − Z_n·I_n, per lane.
+/// Rounds repeat until no volt moves by more than 1e-10 of the nominal.
+/// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so that
+/// the balance only closes where the rounds have settled.
+/// Volts and amps are RMS phasors; amps count positive away from the source; lagging vars are positive.
+/// </remarks>
+public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
+{
+    const int MostRounds = 100;
+    const double Tolerance = 1e-10;
+
+    readonly Complex[] volts = FlatStart(tree, emf);
+    readonly Complex[] amps = new Complex[tree.Count * tree.Lanes];
+
+    /// <param name="branchOhms">At [node·lanes + lane]; those of node 0 are not used.</param>
+    public Solution Solve(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
+    {
+        var limit = Tolerance * emf[0].Magnitude;
+        var mismatch = double.PositiveInfinity;
+        var rounds = 0;
+        while (mismatch > limit && rounds < MostRounds)
+        {
+            Inwards(loads);
+            mismatch = Outwards(branchOhms);
+            rounds++;
+        }
+        return new Solution(
+            tree, [.. volts], [.. amps], rounds, mismatch, mismatch <= limit, Balance(branchOhms, loads));
+    }
+
+    void Inwards(IReadOnlyList<NodeLoad> loads)
+    {
+        Array.Clear(amps);
+        foreach (var load in loads)
+        {
+            var across = volts[load.Node * tree.Lanes + load.From] - volts[load.Node * tree.Lanes + load.To];
+            var drawn = Complex.Conjugate(load.Demand.At(across.Magnitude / load.NominalVolts) / across);
+            amps[load.Node * tree.Lanes + load.From] += drawn;
+            amps[load.Node * tree.Lanes + load.To] -= drawn;
+        }
+        for (var node = tree.Count - 1; node > 0; node--)
+            for (var lane = 0; lane < tree.Lanes; lane++)
+                amps[tree.Parents[node] * tree.Lanes + lane] += amps[node * tree.Lanes + lane];
+    }
+
+    double Outwards(Complex[] branchOhms)
+    {
+        var most = SourceTerminals();
+        for (var node = 1; node < tree.Count; node++)
+            for (var lane = 0; lane < tree.Lanes; lane++)
+            {
+                var at = node * tree.Lanes + lane;
+                most = Math.Max(most, Set(at, volts[tree.Parents[node] * tree.Lanes + lane] - branchOhms[at] * amps[at]));
+            }
+        return most;
+    }
+
+    double SourceTerminals()
+    {
+        var most = 0.0;
+        for (var leg = 0; leg < tree.Neutral; leg++)
+        {
+            var v = emf[leg];
+            for (var other = 0; other < tree.Neutral; other++)
+                v -= sourceOhms[leg, other] * amps[other];
+            most = Math.Max(most, Set(leg, v));
+        }
+        return most;
+    }
+
+    double Set(int at, Complex value)
+    {
+        var moved = (value - volts[at]).Magnitude;
+        volts[at] = value;
+        return moved;
+    }
+
+    PowerBalance Balance(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
+    {
+        Complex source = 0, losses = 0, drawn = 0;
+        for (var leg = 0; leg < tree.Neutral; leg++)
+        {
+            source += emf[leg] * Complex.Conjugate(amps[leg]);
+            losses += (emf[leg] - volts[leg]) * Complex.Conjugate(amps[leg]);
+        }
+        for (var at = tree.Lanes; at < amps.Length; at++)
+            losses += branchOhms[at] * (amps[at].Real * amps[at].Real + amps[at].Imaginary * amps[at].Imaginary);
+        foreach (var load in loads)
+        {
+            var across = volts[load.Node * tree.Lanes + load.From] - volts[load.Node * tree.Lanes + load.To];
+            drawn += load.Demand.At(across.Magnitude / load.NominalVolts);
+        }
+        return new PowerBalance(source, drawn, losses);
+    }
+
+    static Complex[] FlatStart(Tree tree, Complex[] emf)
+    {
+        var flat = new Complex[tree.Count * tree.Lanes];
+        for (var at = 0; at < flat.Length; at++)
+            flat[at] = at % tree.Lanes == tree.Neutral ? 0 : emf[at % tree.Lanes];
+        return flat;
+    }
+}

@@ -1,0 +1,96 @@
+using System.Diagnostics.CodeAnalysis;
+using Farberth.Grid.Network;
+
+namespace Farberth.HotAfternoon;
+
+/// <summary>Where something stands in a scenario file, both from 1.</summary>
+public readonly record struct Place(int Line, int Column);
+
+/// <summary>What is wrong with a scenario file, and where.</summary>
+public sealed record ScenarioMistake(Place Place, string Message)
+{
+    public override string ToString() => $"line {Place.Line}, column {Place.Column}: {Message}";
+}
+
+/// <summary>A scenario, or all that is wrong with it.</summary>
+public sealed record ScenarioResult(Scenario? Scenario, IReadOnlyList<ScenarioMistake> Mistakes)
+{
+    [MemberNotNullWhen(true, nameof(Scenario))]
+    public bool IsGood => Scenario is not null;
+}
+
+/// <summary>One story on one site: the weather, the boats and what goes wrong. Clock times are local, of the start's date.</summary>
+public sealed record Scenario(
+    string Title,
+    long Seed,
+    DateTime Start,
+    DateTime End,
+    TimeSpan Step,
+    WeatherPlan Weather,
+    FeederPlan Feeder,
+    MeterPlan Meters,
+    IReadOnlyList<BreakerPlan> Breakers,
+    IReadOnlyList<BoatPlan> Boats)
+{
+    /// <summary>Reads a scenario file; every mistake in one pass.</summary>
+    public static ScenarioResult Read(string yaml) => ScenarioReader.Read(yaml);
+}
+
+/// <param name="HottestAt">Local hour of <paramref name="HighCelsius"/>.</param>
+/// <param name="Clouds">Share of the sun they take, 0 to 1.</param>
+/// <param name="Every">Between two weather messages.</param>
+/// <param name="ForecastErrorKelvin">Standard deviation of the forecast's constant error.</param>
+public sealed record WeatherPlan(
+    double LowCelsius, double HighCelsius, TimeOnly HottestAt, double DewPointCelsius, TimeOnly Sunrise, TimeOnly Sunset,
+    double Clouds, TimeSpan Every, double ForecastErrorKelvin);
+
+/// <summary>How the real feeder differs from the site file.</summary>
+/// <param name="LengthError">Standard deviation of each cable's length, as a share.</param>
+/// <param name="JointOhms">What every conductor of every cable has at its two ends together.</param>
+/// <param name="SunRiseKelvin">Raceway above the air in the strongest sun.</param>
+public sealed record FeederPlan(
+    double LengthError, double JointOhms, double SunRiseKelvin, IReadOnlyList<JointPlan> Joints);
+
+/// <summary>One joint worse than the rest.</summary>
+/// <param name="Cable">Named by its outer end.</param>
+public sealed record JointPlan(string Cable, Leg Conductor, double Ohms, Place Place);
+
+/// <param name="GainError">Standard deviation of each channel's constant factor, as a share.</param>
+/// <param name="VoltsNoise">Standard deviation from reading to reading.</param>
+/// <param name="AmpsNoise">Likewise.</param>
+/// <param name="Lateness">Mean time from reading to arrival.</param>
+/// <param name="LateShare">Share of the messages that come up to <paramref name="LateBy"/> later still.</param>
+public sealed record MeterPlan(
+    TimeSpan Every, double GainError, double VoltsNoise, double AmpsNoise, TimeSpan Lateness, double LateShare,
+    TimeSpan LateBy, double DuplicateShare, double DropShare, IReadOnlyList<SilencePlan> Silences);
+
+/// <summary>A pedestal that sends nothing for a while.</summary>
+/// <param name="LinkLost">The broker notices and sends the last will; else the link stays up.</param>
+public sealed record SilencePlan(string Pedestal, DateTime From, DateTime Until, bool LinkLost, Place Place);
+
+/// <summary>One outlet breaker that differs from the rest.</summary>
+/// <param name="Holds">Its own ultimate trip current as a share of the rating; null: drawn from its family's band.</param>
+/// <param name="Reset">When somebody closes it again, if it is open then.</param>
+public sealed record BreakerPlan(OutletName Outlet, double? Holds, DateTime? Reset, Place Place);
+
+public readonly record struct OutletName(string Pedestal, string Outlet)
+{
+    public override string ToString() => $"{Pedestal}.{Outlet}";
+}
+
+/// <param name="Aboard">When somebody is there.</param>
+/// <param name="MainOpen">When the boat's own main breaker is open.</param>
+public sealed record BoatPlan(
+    string Name, string Pedestal, DateTime? Arrives, DateTime? Leaves, IReadOnlyList<Span> Aboard,
+    IReadOnlyList<Span> MainOpen, IReadOnlyList<LoadPlan> Loads, Place Place)
+{
+    public bool IsThere(DateTime at) => (Arrives is null || at >= Arrives) && (Leaves is null || at < Leaves);
+}
+
+public readonly record struct Span(DateTime From, DateTime Until)
+{
+    public bool Holds(DateTime at) => at >= From && at < Until;
+}
+
+/// <summary>The outlet, and the one or two legs of it, that feed a load; no leg said: the outlet's first, to neutral.</summary>
+public sealed record LoadPoint(string Outlet, Leg? Leg, Leg? Other, Place Place);

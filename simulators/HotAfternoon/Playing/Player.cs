@@ -1,0 +1,19 @@
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.HotAfternoon;
+
+/// <summary>Publishes messages when their time has come on a clock; a <see cref="ScaledClock"/> makes it faster.</summary>
+public sealed class Player(TimeProvider clock, Func<WireMessage, CancellationToken, ValueTask> publish)
+{
+    /// <param name="messages">In order of arrival. One that is already overdue goes out at once.</param>
+    public async Task PlayAsync(IEnumerable<RecordedMessage> messages, CancellationToken cancel)
+    {
+        foreach (var recorded in messages)
+        {
+            cancel.ThrowIfCancellationRequested();
+            for (var wait = recorded.At - clock.GetUtcNow(); wait > TimeSpan.Zero; wait = recorded.At - clock.GetUtcNow())
+                await Task.Delay(wait, clock, cancel).ConfigureAwait(false);
+            await publish(recorded.Message, cancel).ConfigureAwait(false);
+        }
+    }
+}
