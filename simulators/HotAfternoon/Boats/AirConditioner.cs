@@ -5,7 +5,7 @@ namespace Farberth.HotAfternoon;
 /// <param name="AwayCelsius">Thermostat while nobody is; null: switched off.</param>
 /// <param name="FanOnly">The compressor is switched off at the panel.</param>
 public sealed record AirConditionerPlan(
-    LoadPoint On, double CapacityWatts, double SetCelsius, double? AwayCelsius, bool FanOnly, CabinPlan Cabin)
+    Feed On, double CapacityWatts, double SetCelsius, double? AwayCelsius, bool FanOnly, CabinPlan Cabin)
     : LoadPlan(On)
 {
     public override BoatLoad Start(NamedRandom random) => new AirConditioner(this, random);
@@ -14,15 +14,15 @@ public sealed record AirConditionerPlan(
     {
         var capacity = map.Positive("capacity", Quantity.Watts);
         return new AirConditionerPlan(
-            map.LoadPoint(),
+            map.Feed(),
             capacity,
             map.Amount("set", Quantity.Celsius, 22.5),
             map.Has("away") ? map.Amount("away", Quantity.Celsius) : null,
             map.Choice("runs", "cooling", "fan") == "fan",
             new CabinPlan(
-                map.Positive("loss", Quantity.WattsPerKelvin, capacity / 36),
+                map.Positive("loss", Quantity.WattsPerKelvin, capacity / 32),
                 map.Positive("heat-capacity", Quantity.JoulesPerKelvin, capacity * 200),
-                map.Amount("solar", Quantity.Watts, capacity * 0.42)));
+                map.Amount("solar", Quantity.Watts, capacity * 0.5)));
     }
 }
 

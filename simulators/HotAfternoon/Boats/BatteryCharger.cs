@@ -3,13 +3,13 @@ namespace Farberth.HotAfternoon;
 /// <param name="RatedWatts">Drawn while the battery takes all it can get.</param>
 /// <param name="BatteryJoules">Energy between empty and full.</param>
 /// <param name="Charge">At the start, 0 to 1.</param>
-public sealed record BatteryChargerPlan(LoadPoint On, double RatedWatts, double BatteryJoules, double Charge)
+public sealed record BatteryChargerPlan(Feed On, double RatedWatts, double BatteryJoules, double Charge)
     : LoadPlan(On)
 {
     public override BoatLoad Start(NamedRandom random) => new BatteryCharger(this);
 
     internal static BatteryChargerPlan Read(YamlMap map) => new(
-        map.LoadPoint(),
+        map.Feed(),
         map.Positive("power", Quantity.Watts, 500),
         map.Positive("battery", Quantity.Joules, 3 * 3.6e6),
         map.Amount("charge", Quantity.Share, 0.9));

@@ -17,8 +17,8 @@ public abstract class BoatLoad
 }
 
 /// <summary>One appliance as the scenario file describes it.</summary>
-/// <param name="On">The outlet and leg that feed it.</param>
-public abstract record LoadPlan(LoadPoint On)
+/// <param name="On">The outlet and legs that feed it, and its switch.</param>
+public abstract record LoadPlan(Feed On)
 {
     /// <summary>The appliance at the start of the scenario.</summary>
     /// <param name="random">The appliance's own random numbers.</param>

@@ -1,12 +1,12 @@
 namespace Farberth.HotAfternoon;
 
 /// <param name="UsesPerHour">At weight 1 of <see cref="HumanHours"/>.</param>
-public sealed record GalleyUsePlan(LoadPoint On, double RatedWatts, double UsesPerHour, double MinutesEach) : LoadPlan(On)
+public sealed record GalleyUsePlan(Feed On, double RatedWatts, double UsesPerHour, double MinutesEach) : LoadPlan(On)
 {
     public override BoatLoad Start(NamedRandom random) => new GalleyUse(this, random);
 
     internal static GalleyUsePlan Read(YamlMap map) => new(
-        map.LoadPoint(),
+        map.Feed(),
         map.Positive("power", Quantity.Watts, 1200),
         map.Number("uses-per-hour", 0.6),
         map.Positive("each", Quantity.Seconds, 480) / 60);

@@ -1,10 +1,10 @@
 namespace Farberth.HotAfternoon;
 
-public sealed record HouseUsePlan(LoadPoint On, double RatedWatts) : LoadPlan(On)
+public sealed record HouseUsePlan(Feed On, double RatedWatts) : LoadPlan(On)
 {
     public override BoatLoad Start(NamedRandom random) => new HouseUse(this);
 
-    internal static HouseUsePlan Read(YamlMap map) => new(map.LoadPoint(), map.Positive("power", Quantity.Watts, 250));
+    internal static HouseUsePlan Read(YamlMap map) => new(map.Feed(), map.Positive("power", Quantity.Watts, 250));
 }
 
 /// <summary>Lamps, screens and small chargers.</summary>

@@ -3,7 +3,7 @@ using Farberth.Grid.Network;
 namespace Farberth.HotAfternoon;
 
 /// <summary>One appliance on its outlet: between which lanes, at which nominal volts.</summary>
-public sealed record WiredLoad(BoatLoad Load, ShorePowerOutlet Outlet, int From, int To, double NominalVolts);
+public sealed record WiredLoad(BoatLoad Load, Feed Feed, ShorePowerOutlet Outlet, int From, int To, double NominalVolts);
 
 /// <summary>One boat with its appliances, while the scenario plays.</summary>
 public sealed class MooredBoat
@@ -37,7 +37,7 @@ public sealed class MooredBoat
         var mainOpen = plan.MainOpen.Any(span => span.Holds(local));
         foreach (var wired in loads)
         {
-            var energised = wired.Outlet.Closed && !mainOpen;
+            var energised = wired.Outlet.Closed && !mainOpen && wired.Feed.IsOn(local, aboard);
             var volts = before.Between(wired.Outlet.Node, wired.From, wired.To).Magnitude / wired.NominalVolts;
             var demand = wired.Load.Step(
                 new Moment(seconds, local.TimeOfDay.TotalHours, sky, aboard, energised ? volts : 0));
@@ -54,7 +54,7 @@ public sealed class MooredBoat
         var nominal = load.On.Other is { } other
             ? (supply.Direction(from) - supply.Direction(other)).Magnitude * supply.NominalVolts
             : supply.NominalVolts;
-        return new WiredLoad(
-            load.Start(random), outlet, (int)from, load.On.Other is { } to ? (int)to : supply.Legs.Count, nominal);
+        var to = load.On.Other is { } second ? (int)second : supply.Legs.Count;
+        return new WiredLoad(load.Start(random), load.On, outlet, (int)from, to, nominal);
     }
 }

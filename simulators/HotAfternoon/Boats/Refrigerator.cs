@@ -1,11 +1,11 @@
 namespace Farberth.HotAfternoon;
 
-public sealed record RefrigeratorPlan(LoadPoint On, double RatedWatts) : LoadPlan(On)
+public sealed record RefrigeratorPlan(Feed On, double RatedWatts) : LoadPlan(On)
 {
     public override BoatLoad Start(NamedRandom random) => new Refrigerator(this, random);
 
     internal static RefrigeratorPlan Read(YamlMap map) =>
-        new(map.LoadPoint(), map.Positive("power", Quantity.Watts, 150));
+        new(map.Feed(), map.Positive("power", Quantity.Watts, 150));
 }
 
 /// <summary>A box that warms through its walls and a small compressor that cycles.</summary>

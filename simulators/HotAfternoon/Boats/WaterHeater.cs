@@ -1,18 +1,16 @@
 namespace Farberth.HotAfternoon;
 
 /// <param name="RatedWatts">At nominal volts.</param>
-/// <param name="WhenAboard">Switched on only while somebody is aboard.</param>
-public sealed record WaterHeaterPlan(LoadPoint On, double RatedWatts, double Litres, double SetCelsius, bool WhenAboard)
+public sealed record WaterHeaterPlan(Feed On, double RatedWatts, double Litres, double SetCelsius)
     : LoadPlan(On)
 {
     public override BoatLoad Start(NamedRandom random) => new WaterHeater(this, random);
 
     internal static WaterHeaterPlan Read(YamlMap map) => new(
-        map.LoadPoint(),
+        map.Feed(),
         map.Positive("power", Quantity.Watts, 1500),
         map.Positive("tank", Quantity.Litres, 40),
-        map.Amount("set", Quantity.Celsius, 60),
-        map.Choice("when", "always", "aboard") == "aboard");
+        map.Amount("set", Quantity.Celsius, 60));
 }
 
 /// <summary>A resistive element in a tank of water.</summary>
@@ -21,7 +19,7 @@ public sealed record WaterHeaterPlan(LoadPoint On, double RatedWatts, double Lit
 /// m·c·dT/dt = P − UA·(T − T_air), c = 4,186 J/(kg·K), UA = 1.5 W/K (assumed); thermostat at set ± 3 K.
 /// Use: q litres are taken and cold water at 24 °C comes in, T → T − (T − 24)·q/m; a draw of 2 to 10 litres falls due
 /// at random, 0.8 an hour in the hours of <see cref="HumanHours"/>, while somebody is aboard (assumed).
-/// A heater that was switched off starts at the temperature of the air.
+/// A heater that is switched off at times starts at 30 °C.
 /// </remarks>
 public sealed class WaterHeater : BoatLoad
 {
@@ -37,7 +35,7 @@ public sealed class WaterHeater : BoatLoad
     {
         this.plan = plan;
         this.random = random;
-        Celsius = plan.WhenAboard ? 30 : plan.SetCelsius + random.Between(-HalfDeadbandKelvin, HalfDeadbandKelvin);
+        Celsius = plan.On.IsSometimesOff ? 30 : plan.SetCelsius + random.Between(-HalfDeadbandKelvin, HalfDeadbandKelvin);
     }
 
     /// <summary>Of the water.</summary>
@@ -49,7 +47,7 @@ public sealed class WaterHeater : BoatLoad
         var litres = random.Between(2, 10);
         if (draw && moment.Aboard)
             Celsius -= (Celsius - ColdCelsius) * Math.Min(1, litres / plan.Litres);
-        var on = moment.Energised && (moment.Aboard || !plan.WhenAboard) && thermostat.Step(plan.SetCelsius - Celsius);
+        var on = moment.Energised && thermostat.Step(plan.SetCelsius - Celsius);
         var watts = on ? plan.RatedWatts * moment.Volts * moment.Volts : 0;
         Celsius += (watts - 1.5 * (Celsius - moment.Sky.Celsius)) * moment.Seconds / (plan.Litres * 4186);
         return on ? Demand.Resistive(plan.RatedWatts) : Demand.None;

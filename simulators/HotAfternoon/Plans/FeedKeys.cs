@@ -5,8 +5,10 @@ namespace Farberth.HotAfternoon;
 /// <summary>Reads outlets and legs from a mapping.</summary>
 static class FeedKeys
 {
-    /// <summary>"A", "A/L2" or "A/L1-L2" under the key "on"; left out, outlet A.</summary>
-    public static LoadPoint LoadPoint(this YamlMap map)
+    /// <summary>
+    /// "A", "A/L2" or "A/L1-L2" under the key "on" (left out, outlet A); "when: aboard" and "during: [16:00-17:30]".
+    /// </summary>
+    public static Feed Feed(this YamlMap map)
     {
         var text = map.MaybeText("on", required: false) ?? "A";
         var place = map.PlaceOfKey("on");
@@ -14,7 +16,13 @@ static class FeedKeys
         Leg?[] legs = parts.Length > 1 ? [.. parts[1].Split('-').Select(ParseLeg)] : [];
         if (parts.Length > 2 || legs.Length > 2 || legs.Any(leg => leg is null or Leg.N) || legs.Distinct().Count() < legs.Length)
             map.Complain(place, $"'on: {text}' is not an outlet with its legs, such as A, A/L2 or A/L1-L2.");
-        return new LoadPoint(parts[0], legs.FirstOrDefault(), legs.Skip(1).FirstOrDefault(), place);
+        return new Feed(
+            parts[0],
+            legs.FirstOrDefault(),
+            legs.Skip(1).FirstOrDefault(),
+            map.Choice("when", "always", "aboard") == "aboard",
+            map.Spans("during"),
+            place);
     }
 
     /// <summary>L1, L2, L3 or N.</summary>

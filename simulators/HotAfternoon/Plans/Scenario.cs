@@ -92,5 +92,16 @@ public readonly record struct Span(DateTime From, DateTime Until)
     public bool Holds(DateTime at) => at >= From && at < Until;
 }
 
-/// <summary>The outlet, and the one or two legs of it, that feed a load; no leg said: the outlet's first, to neutral.</summary>
-public sealed record LoadPoint(string Outlet, Leg? Leg, Leg? Other, Place Place);
+/// <summary>How a load is fed: the outlet, one or two legs of it, and when its switch is on.</summary>
+/// <param name="Leg">Null: the outlet's first.</param>
+/// <param name="Other">Null: to neutral.</param>
+/// <param name="WhenAboard">Switched off when everybody leaves.</param>
+/// <param name="During">Switched on only then; empty: at any time.</param>
+public sealed record Feed(
+    string Outlet, Leg? Leg, Leg? Other, bool WhenAboard, IReadOnlyList<Span> During, Place Place)
+{
+    public bool IsSometimesOff => WhenAboard || During.Count > 0;
+
+    public bool IsOn(DateTime local, bool aboard) =>
+        (aboard || !WhenAboard) && (During.Count == 0 || During.Any(span => span.Holds(local)));
+}

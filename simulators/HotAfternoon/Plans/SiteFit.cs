@@ -51,7 +51,7 @@ static class SiteFit
         }
     }
 
-    static string? LegMistake(LoadPoint on, OutletDefinition outlet)
+    static string? LegMistake(Feed on, OutletDefinition outlet)
     {
         Leg?[] asked = [on.Leg, on.Other];
         if (asked.OfType<Leg>().Except(outlet.Legs).Any())
