@@ -4,7 +4,9 @@ using Farberth.Monitoring.Site;
 namespace Farberth.HotAfternoon;
 
 /// <summary>One dock while the scenario plays: cables, outlets, boats and the volts and amps between them.</summary>
-/// <remarks>One step: boats ask (at the volts of the step before), the ladder solves, breakers and heat follow.</remarks>
+/// <remarks>
+/// One step: breakers act on the amps of the step before, boats ask at its volts, the ladder solves, the cables warm.
+/// </remarks>
 sealed class DockRun
 {
     readonly Topology topology;
@@ -52,12 +54,12 @@ sealed class DockRun
 
     public void Step(double seconds, DateTime local, Sky sky)
     {
+        foreach (var outlet in Outlets)
+            outlet.Step(seconds, local, sky.Celsius, Now);
         var asked = new List<NodeLoad>();
         foreach (var boat in boats)
             boat.Step(seconds, local, sky, Now, asked);
         Now = ladder.Solve(Ohms(), asked);
-        foreach (var outlet in Outlets)
-            outlet.Step(seconds, local, sky.Celsius, Now);
         var surroundings = sky.Celsius + sunRiseKelvin * sky.Sun;
         for (var cable = 0; cable < cables.Length; cable++)
             cables[cable].Step(seconds, surroundings, LargestAmps(cable + 1));

@@ -11,9 +11,12 @@ public sealed class Player(TimeProvider clock, Func<WireMessage, CancellationTok
         foreach (var recorded in messages)
         {
             cancel.ThrowIfCancellationRequested();
-            for (var wait = recorded.At - clock.GetUtcNow(); wait > TimeSpan.Zero; wait = recorded.At - clock.GetUtcNow())
-                await Task.Delay(wait, clock, cancel).ConfigureAwait(false);
+            while (recorded.At > clock.GetUtcNow())
+                await Task.Delay(WholeMilliseconds(recorded.At - clock.GetUtcNow()), clock, cancel).ConfigureAwait(false);
             await publish(recorded.Message, cancel).ConfigureAwait(false);
         }
     }
+
+    /// <summary>Rounded up: a delay drops the rest of a millisecond, and would not wait at all for less than one.</summary>
+    static TimeSpan WholeMilliseconds(TimeSpan wait) => TimeSpan.FromMilliseconds(Math.Max(0, Math.Ceiling(wait.TotalMilliseconds)));
 }

@@ -1,7 +1,8 @@
 namespace Farberth.HotAfternoon;
 
 /// <summary>A clock that starts at a moment of one's choice and runs faster than the real one, timers too.</summary>
-/// <remarks>t = t₀ + k·(τ − τ₀), τ the inner clock's steady time; a timer of d runs d/k on the inner clock, rounded up.</remarks>
+/// <remarks>t = t₀ + k·(τ − τ₀), τ the inner clock's steady time; a timer of d runs d/k on the inner clock, rounded
+/// up to its millisecond, so that it is never early.</remarks>
 public sealed class ScaledClock : TimeProvider
 {
     readonly DateTimeOffset start;
@@ -33,7 +34,7 @@ public sealed class ScaledClock : TimeProvider
 
     TimeSpan Inner(TimeSpan span) => span <= TimeSpan.Zero
         ? span
-        : TimeSpan.FromTicks((long)Math.Ceiling(span.Ticks / speed));
+        : TimeSpan.FromMilliseconds(Math.Ceiling(span.TotalMilliseconds / speed));
 
     sealed class ScaledTimer(ITimer timer, Func<TimeSpan, TimeSpan> inner) : ITimer
     {

@@ -1,0 +1,110 @@
+using System.Numerics;
+using CsCheck;
+
+namespace Farberth.HotAfternoon.Tests;
+
+public class LadderTests
+{
+    static readonly Complex[] SplitPhase = [120, -120];
+    static readonly Complex[,] Stiff = new Complex[2, 2];
+    static readonly Tree TwoBus = new(["source", "P1"], [-1, 0], 3);
+
+    [Fact]
+    public void A_resistor_at_the_end_of_a_line_divides_the_volts()
+    {
+        // V = E·R_L/(R_L + R_line + R_neutral), R_L = 120²/2880 = 5 ohm, 0.1 ohm per conductor.
+        var solution = Solve(0.1, new NodeLoad(1, 0, 2, 120, Demand.Resistive(2880)));
+        Assert.Equal(120 * 5 / 5.2, solution.ToNeutral(1, 0).Magnitude, 8);
+        Assert.Equal(120 / 5.2, solution.AmpsInto(1, 0).Magnitude, 8);
+    }
+
+    [Fact]
+    public void Constant_power_at_the_end_of_a_line_solves_the_quadratic()
+    {
+        // V² − E·V + P·R = 0, R = 0.2 ohm out and back: the upper root.
+        var solution = Solve(0.1, new NodeLoad(1, 0, 2, 120, Demand.Steady(2400, 1)));
+        Assert.Equal((120 + Math.Sqrt(120 * 120 - 4 * 2400 * 0.2)) / 2, solution.ToNeutral(1, 0).Magnitude, 8);
+    }
+
+    // Own case worked by hand (no printed source found): 4 AWG copper in PVC, 0.31 ohm per 1,000 ft (NEC chapter 9, table 9),
+    // 200 ft, 40 A on L1 and 24 A on L2 at power factor 1, full neutral.
+    [Fact]
+    public void Unequal_legs_shift_the_neutral()
+    {
+        var solution = Solve(
+            0.31 * 0.2,
+            new NodeLoad(1, 0, 2, 120, new Demand(0, 40 * 120, 0)),
+            new NodeLoad(1, 1, 2, 120, new Demand(0, 24 * 120, 0)));
+        Assert.Equal(16, solution.AmpsInto(1, 2).Magnitude, 8);
+        Assert.Equal(116.528, solution.ToNeutral(1, 0).Magnitude, 3);
+        Assert.Equal(119.504, solution.ToNeutral(1, 1).Magnitude, 3);
+        Assert.Equal(236.032, solution.Between(1, 0, 1).Magnitude, 3);
+    }
+
+    // Kersting, Distribution System Modeling and Analysis, example 11.1, as carried by GridLAB-D's test of the
+    // centre-tapped transformer: 50 kVA, R 0.011, X 0.018 per unit; loads 1.4 + j0.5, 0.9 + j0.4 and 2.0 + j1.2 ohm.
+    [Fact]
+    public void The_centre_tapped_transformer_gives_Kerstings_volts_and_amps()
+    {
+        var z = new Complex(0.011, 0.018);
+        var source = new Monitoring.Site.SourceDefinition(
+            120, new Monitoring.Site.TransformerDefinition(50_000, z.Magnitude, 18.0 / 11), null, 1);
+        var ladder = new Ladder(TwoBus, SplitPhase, SourceImpedance.Of(Grid.Network.SupplySystem.SplitPhase120, source));
+        var solution = ladder.Solve(
+            new Complex[6],
+            [
+                new NodeLoad(0, 0, 2, 120, Impedance(120, new Complex(1.4, 0.5))),
+                new NodeLoad(0, 1, 2, 120, Impedance(120, new Complex(0.9, 0.4))),
+                new NodeLoad(0, 0, 1, 240, Impedance(240, new Complex(2.0, 1.2))),
+            ]);
+        Assert.Equal(118.0, solution.ToNeutral(0, 0).Magnitude, 0.05);
+        Assert.Equal(117.9, solution.ToNeutral(0, 1).Magnitude, 0.05);
+        Assert.Equal(235.9, solution.Between(0, 0, 1).Magnitude, 0.05);
+        Assert.Equal(179.6, solution.AmpsInto(0, 0).Magnitude, 0.05);
+        Assert.Equal(220.4, solution.AmpsInto(0, 1).Magnitude, 0.05);
+        Assert.Equal(-26.6, solution.AmpsInto(0, 0).Phase * 180 / Math.PI, 0.05);
+        Assert.Equal(152.2, solution.AmpsInto(0, 1).Phase * 180 / Math.PI, 0.05);
+        Assert.Equal(40.94, solution.AmpsInto(0, 2).Magnitude, 0.01);
+        Assert.Equal(47_168.7, solution.Balance.Loads.Magnitude, 0.05);
+        Assert.Equal(26.64, solution.Balance.Loads.Phase * 180 / Math.PI, 0.005);
+    }
+
+    [Fact]
+    public void Source_power_is_loads_and_losses_on_random_trees()
+    {
+        var load = Gen.Select(Gen.Int[0, 2], Gen.Double[100, 3000], Gen.Double[0.7, 1], Gen.Int[0, 2]);
+        var branch = Gen.Select(Gen.Double[0.0005, 0.01], Gen.Double[0, 0.003], Gen.Double[0, 1], load);
+        branch.Array[1, 30].Sample(branches =>
+        {
+            int[] parents = [-1, .. branches.Select((b, index) => (int)(b.Item3 * index))];
+            var tree = new Tree([.. parents.Select((_, node) => $"{node}")], parents, 3);
+            Complex[] ohms = [0, 0, 0, .. branches.SelectMany(b => Enumerable.Repeat(new Complex(b.Item1, b.Item2), 3))];
+            var solution = new Ladder(tree, SplitPhase, Stiff).Solve(
+                ohms, [.. branches.Select((b, index) => Load(index + 1, b.Item4))]);
+            var gap = solution.Balance.Source - solution.Balance.Loads - solution.Balance.Losses;
+            Assert.True(solution.Settled);
+            Assert.True(gap.Magnitude <= 1e-9 * solution.Balance.Source.Magnitude, $"{gap}");
+            Assert.True(solution.Balance.Losses.Real > 0);
+        });
+    }
+
+    [Fact]
+    public void Asking_too_much_is_told_and_not_thrown()
+    {
+        var solution = Solve(2, new NodeLoad(1, 0, 2, 120, Demand.Steady(5000, 1)));
+        Assert.True(double.IsFinite(solution.ToNeutral(1, 0).Magnitude));
+        Assert.True(solution.ToNeutral(1, 0).Magnitude < 84 || !solution.Settled);
+    }
+
+    static NodeLoad Load(int node, (int Pair, double Watts, double PowerFactor, int Kind) load)
+    {
+        var s = Demand.Lagging(load.Watts, load.PowerFactor);
+        var demand = load.Kind switch { 0 => new Demand(s, 0, 0), 1 => new Demand(0, s, 0), _ => new Demand(0, 0, s) };
+        return load.Pair == 2 ? new NodeLoad(node, 0, 1, 240, demand) : new NodeLoad(node, load.Pair, 2, 120, demand);
+    }
+
+    static Demand Impedance(double volts, Complex ohms) => new(volts * volts / Complex.Conjugate(ohms), 0, 0);
+
+    static Solution Solve(double ohmsEach, params NodeLoad[] loads) =>
+        new Ladder(TwoBus, SplitPhase, Stiff).Solve([0, 0, 0, ohmsEach, ohmsEach, ohmsEach], loads);
+}
