@@ -1,5 +1,4 @@
 using System.Numerics;
-using Farberth.Monitoring.Site;
 
 namespace Farberth.HotAfternoon;
 
@@ -21,14 +20,10 @@ sealed class DockRun
     {
         this.topology = topology;
         sunRiseKelvin = scenario.Feeder.SunRiseKelvin;
-        tree = TreeOf(topology);
-        Outlets = [.. OutletsOf(topology, tree, scenario, airCelsius)];
-        cables = [.. topology.Cables.Select(run => new FeederCable(
-            run, tree.Lanes, scenario.Feeder, airCelsius, new NamedRandom(scenario.Seed, "cable", topology.Dock, run.To)))];
-        boats = [.. scenario.Boats
-            .Where(boat => topology.Pedestals.Any(pedestal => pedestal.Name == boat.Pedestal))
-            .Select(boat => new MooredBoat(
-                boat, [.. Outlets.Where(outlet => outlet.Name.Pedestal == boat.Pedestal)], topology.Supply, scenario.Seed))];
+        tree = DockWiring.TreeOf(topology);
+        Outlets = [.. DockWiring.OutletsOf(topology, tree, scenario, airCelsius)];
+        cables = [.. DockWiring.CablesOf(topology, tree, scenario, airCelsius)];
+        boats = [.. DockWiring.BoatsOf(topology, Outlets, scenario)];
         var supply = topology.Supply;
         ladder = new Ladder(
             tree,
@@ -89,40 +84,4 @@ sealed class DockRun
         }
         return ohms;
     }
-
-    static Tree TreeOf(Topology topology)
-    {
-        var names = new List<string> { DockDefinition.SourcePoint };
-        var parents = new List<int> { -1 };
-        foreach (var cable in topology.Cables)
-        {
-            parents.Add(names.IndexOf(cable.From));
-            names.Add(cable.To);
-        }
-        foreach (var pedestal in topology.Pedestals)
-            foreach (var outlet in OutletNames(pedestal))
-            {
-                parents.Add(names.IndexOf(pedestal.Name));
-                names.Add(outlet.ToString());
-            }
-        return new Tree(names, parents, topology.Supply.Legs.Count + 1);
-    }
-
-    static IEnumerable<ShorePowerOutlet> OutletsOf(Topology topology, Tree tree, Scenario scenario, double airCelsius)
-    {
-        var family = topology.Supply.Hertz > 55 ? BreakerFamily.Ul489 : BreakerFamily.Iec60898;
-        foreach (var pedestal in topology.Pedestals)
-            foreach (var name in OutletNames(pedestal))
-            {
-                var outlet = pedestal.Outlets[name.Outlet];
-                var plan = scenario.Breakers.FirstOrDefault(breaker => breaker.Outlet == name);
-                var drawn = OutletBreaker.DrawHolds(family, new NamedRandom(scenario.Seed, "breaker", name.ToString()));
-                var breaker = new OutletBreaker(family, outlet.RatingAmps, plan?.Holds ?? drawn);
-                yield return new ShorePowerOutlet(
-                    name, outlet, tree.IndexOf(name.ToString()), breaker, plan?.Reset, airCelsius);
-            }
-    }
-
-    static IEnumerable<OutletName> OutletNames(PedestalDefinition pedestal) =>
-        pedestal.Outlets.Keys.Order(StringComparer.Ordinal).Select(outlet => new OutletName(pedestal.Name, outlet));
 }

@@ -33,7 +33,7 @@ public sealed record DockTruth(
         var node = Node(pedestal);
         var amps = Solution.AmpsInto(node, Lane(leg));
         for (var child = node + 1; child < Solution.Tree.Count; child++)
-            if (Solution.Tree.Parents[child] == node && !Solution.Tree.Names[child].Contains('.', StringComparison.Ordinal))
+            if (Solution.Tree.Parents[child] == node && !Solution.Tree.IsCord(child))
                 amps -= Solution.AmpsInto(child, Lane(leg));
         return amps.Magnitude;
     }

@@ -61,8 +61,9 @@ public sealed class DemoRun
 
     static DockMinute Snapshot(TimeSpan at, DockTruth dock)
     {
-        string[] pedestals = [.. dock.Solution.Tree.Names.Skip(1).Where(name => !name.Contains('.', StringComparison.Ordinal))];
-        string[] outlets = [.. dock.Solution.Tree.Names.Where(name => name.Contains('.', StringComparison.Ordinal))];
+        var tree = dock.Solution.Tree;
+        string[] pedestals = [.. tree.Names.Where((_, node) => node > 0 && !tree.IsCord(node))];
+        string[] outlets = [.. tree.Names.Where((_, node) => tree.IsCord(node))];
         return new DockMinute(
             at,
             pedestals.ToDictionary(name => name, name => Legs.Select(leg => dock.Volts(name, leg)).ToArray()),

@@ -27,8 +27,9 @@ public class DemoTests(DemoRun run) : IClassFixture<DemoRun>
         Assert.InRange(run.SecondsBelow108.Max(), 30 * 60, 150 * 60);
 
     [Fact]
-    public void After_sunset_the_dock_recovers() =>
-        Assert.All(run.Between("20:15", "21:30"), minute => Assert.All(minute.Volts.Values, legs => Assert.True(legs.Min() > 109)));
+    public void After_sunset_the_dock_recovers() => Assert.All(
+        run.Between("20:15", "21:30"),
+        minute => Assert.True(minute.Volts.Values.Min(legs => legs.Min()) > 109));
 
     // Common practice: a 30 A supply is good for about 24 to 26 A continuously.
     [Fact]
@@ -76,10 +77,11 @@ public class DemoTests(DemoRun run) : IClassFixture<DemoRun>
     public void Every_member_is_one_of_the_contract() => Assert.Equal(
         [
             "boat/present", "boat/time", "link/online", "link/time", "reading/outlets", "reading/outlets/*",
-            "reading/outlets/*/amps", "reading/outlets/*/amps/L1", "reading/outlets/*/amps/L2", "reading/outlets/*/celsius",
-            "reading/outlets/*/closed", "reading/outlets/*/watts", "reading/outlets/*/watts/L1", "reading/outlets/*/watts/L2",
-            "reading/seq", "reading/time", "reading/volts", "reading/volts/L1", "reading/volts/L2", "weather/celsius",
-            "weather/forecast", "weather/humidity", "weather/time",
+            "reading/outlets/*/amps", "reading/outlets/*/amps/L1", "reading/outlets/*/amps/L2",
+            "reading/outlets/*/celsius", "reading/outlets/*/closed",
+            "reading/outlets/*/watts", "reading/outlets/*/watts/L1", "reading/outlets/*/watts/L2",
+            "reading/seq", "reading/time", "reading/volts", "reading/volts/L1", "reading/volts/L2",
+            "weather/celsius", "weather/forecast", "weather/humidity", "weather/time",
         ],
         run.Members.Order(StringComparer.Ordinal));
 

@@ -8,14 +8,16 @@ static class Given
     /// <summary>A bright afternoon.</summary>
     public static Sky Afternoon(double celsius = 35) => new(celsius, 0.8, 0.5);
 
-    public static Moment Moment(double celsius = 35, double volts = 1, bool aboard = true, double seconds = 1, double hour = 3) =>
+    public static Moment Moment(
+        double celsius = 35, double volts = 1, bool aboard = true, double seconds = 1, double hour = 3) =>
         new(seconds, hour, Afternoon(celsius), aboard, volts);
 
     public static Feed OutletA { get; } = new("A", null, null, false, [], default);
 
     public static NamedRandom Random(string name = "test") => new(1, name);
 
-    public static Simulation Demo() => Simulation("scenarios/kestrel-cove.site.yaml", "scenarios/hot-afternoon.scenario.yaml");
+    public static Simulation Demo() =>
+        Simulation("scenarios/kestrel-cove.site.yaml", "scenarios/hot-afternoon.scenario.yaml");
 
     public static Simulation FourPosts(Func<Scenario, Scenario>? change = null) => Simulation(
         "data/hot-afternoon/four-posts.site.yaml", "data/hot-afternoon/four-posts.scenario.yaml", change);

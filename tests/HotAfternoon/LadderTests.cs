@@ -26,8 +26,8 @@ public class LadderTests
         Assert.Equal((120 + Math.Sqrt(120 * 120 - 4 * 2400 * 0.2)) / 2, solution.ToNeutral(1, 0).Magnitude, 8);
     }
 
-    // Own case worked by hand (no printed source found): 4 AWG copper in PVC, 0.31 ohm per 1,000 ft (NEC chapter 9, table 9),
-    // 200 ft, 40 A on L1 and 24 A on L2 at power factor 1, full neutral.
+    // Own case worked by hand (no printed source found): 4 AWG copper in PVC, 0.31 ohm per 1,000 ft (NEC chapter 9,
+    // table 9), 200 ft, 40 A on L1 and 24 A on L2 at power factor 1, full neutral.
     [Fact]
     public void Unequal_legs_shift_the_neutral()
     {

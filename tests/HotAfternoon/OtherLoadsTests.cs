@@ -13,7 +13,7 @@ public class OtherLoadsTests
         Assert.Equal(0, demand.At(0.9).Imaginary);
     }
 
-    // Energy: 40 kg · 4,186 J/(kg K) · 33 K = 5.53 MJ at 1,500 W takes 3,684 s; losses add 1.5 W/K · about 20 K for that time, 2 %.
+    // Energy: 40 kg · 4,186 J/(kg K) · 33 K = 5.53 MJ at 1,500 W takes 3,684 s; losses of 1.5 W/K add about 2 %.
     [Fact]
     public void Forty_litres_take_about_an_hour_to_heat()
     {

@@ -9,8 +9,8 @@ public class OutletBreakerTests
     public void An_ul_breaker_holds_its_rating_for_ever() => Sample(BreakerFamily.Ul489, (rating, random) =>
         Assert.True(SecondsToTrip(BreakerFamily.Ul489, rating, 1.00, random, limit: 10 * 3600) is null));
 
-    // UL 489 at 135 % (1 h up to 50 A) and 200 % (2, 4, 6 min up to 30, 50, 100 A): from memory, not confirmed. This holds the
-    // model to what its own comment says.
+    // UL 489 at 135 % (1 h up to 50 A) and 200 % (2, 4, 6 min up to 30, 50, 100 A): from memory, not confirmed. This holds
+    // the model to what its own comment says.
     [Fact]
     public void An_ul_breaker_trips_by_the_latest_time_of_its_band() => Sample(BreakerFamily.Ul489, (rating, random) =>
     {

@@ -48,7 +48,8 @@ public class ScenarioReadTests
             """);
         Assert.False(result.IsGood);
         Assert.Equal([3, 4, 5, 9, 11, 11, 12], result.Mistakes.Select(mistake => mistake.Place.Line));
-        Assert.Contains("units W, kW, Btu/h", result.Mistakes[4].Message + result.Mistakes[5].Message, StringComparison.Ordinal);
+        var both = result.Mistakes[4].Message + result.Mistakes[5].Message;
+        Assert.Contains("units W, kW, Btu/h", both, StringComparison.Ordinal);
         Assert.Contains("air-conditioner", result.Mistakes[6].Message, StringComparison.Ordinal);
     }
 
@@ -81,8 +82,9 @@ public class ScenarioReadTests
     public void A_load_to_neutral_on_an_outlet_without_neutral_is_told()
     {
         var site = Given.Site("data/hot-afternoon/four-posts.site.yaml");
-        var scenario = Scenario.Read(Given.FourPostsScenario().Replace("A/L2-L3", "A/L3", StringComparison.Ordinal)).Scenario!;
-        Assert.Contains("no neutral", Assert.Single(Simulation.Check(scenario, site)).Message, StringComparison.Ordinal);
+        var text = Given.FourPostsScenario().Replace("A/L2-L3", "A/L3", StringComparison.Ordinal);
+        var mistake = Assert.Single(Simulation.Check(Scenario.Read(text).Scenario!, site));
+        Assert.Contains("no neutral", mistake.Message, StringComparison.Ordinal);
     }
 
     // 1 Btu (International Table) is 1,055.06 J; 95 °F is 35 °C; a US gallon is 3.785 litres.

@@ -17,8 +17,8 @@ public sealed record BatteryChargerPlan(Feed On, double RatedWatts, double Batte
 
 /// <summary>A charger with an electronic front end: constant power, tapering as the battery fills.</summary>
 /// <remarks>
-/// P = P_r below 80 % of charge, then P = P_f + (P_r − P_f)·(1 − q)/0.2; P_f = 10 % of P_r keeps full and feeds the cabin's
-/// direct-current loads (assumed). Of what is above P_f, 85 % reaches the battery: E·dq/dt = 0.85·(P − P_f).
+/// P = P_r below 80 % of charge, then P = P_f + (P_r − P_f)·(1 − q)/0.2; P_f = 10 % of P_r keeps full and feeds the
+/// cabin's direct-current loads (assumed). Of what is above P_f, 85 % reaches the battery: E·dq/dt = 0.85·(P − P_f).
 /// Without supply the same P_f·0.85 comes out of the battery. Power factor 0.95. [GridLAB-D, vehicle charger]
 /// </remarks>
 public sealed class BatteryCharger(BatteryChargerPlan plan) : BoatLoad

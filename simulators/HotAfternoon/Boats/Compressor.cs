@@ -2,7 +2,7 @@ using System.Numerics;
 
 namespace Farberth.HotAfternoon;
 
-/// <summary>The sealed single-phase compressor of an air conditioner: runs, starts, stalls, cuts out and tries again.</summary>
+/// <summary>An air conditioner's sealed single-phase compressor: starts, runs, stalls, cuts out and tries again.</summary>
 /// <remarks>
 /// Running, at outdoor temperature F (°F), from capacity Q_r (W of cooling at 95 °F):
 ///   capacity Q(F) = Q_r·(1.48924533 − 0.00514995·F), COP(F) = 3.5/(−0.01363961 + 0.01066989·F), P₀ = Q/COP;

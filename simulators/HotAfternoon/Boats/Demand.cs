@@ -2,7 +2,7 @@ using System.Numerics;
 
 namespace Farberth.HotAfternoon;
 
-/// <summary>What a load asks for, in VA at the nominal volts of its connection, split by how it answers to volts.</summary>
+/// <summary>What a load asks for, VA at the nominal volts of its connection, split by how it answers to volts.</summary>
 /// <remarks>
 /// S(u) = S_z·u² + S_i·u + S_p, u = |V|/V_nominal; positive imaginary part: lagging.
 /// Below u = 0.7 the constant-power part goes on as an impedance, S_p·(u/0.7)²: no load draws ever more amps from no

@@ -3,7 +3,8 @@ using Farberth.Grid.Network;
 namespace Farberth.HotAfternoon;
 
 /// <summary>One appliance on its outlet: between which lanes, at which nominal volts.</summary>
-public sealed record WiredLoad(BoatLoad Load, Feed Feed, ShorePowerOutlet Outlet, int From, int To, double NominalVolts);
+public sealed record WiredLoad(
+    BoatLoad Load, Feed Feed, ShorePowerOutlet Outlet, int From, int To, double NominalVolts);
 
 /// <summary>One boat with its appliances, while the scenario plays.</summary>
 public sealed class MooredBoat

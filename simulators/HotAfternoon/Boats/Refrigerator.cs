@@ -11,7 +11,8 @@ public sealed record RefrigeratorPlan(Feed On, double RatedWatts) : LoadPlan(On)
 /// <summary>A box that warms through its walls and a small compressor that cycles.</summary>
 /// <remarks>
 /// C·dT/dt = UA·(T_air − T) − Q, UA = P_r/100 W/K, Q = 0.9·P_r while it runs, C = 100·P_r·1 s/K; thermostat at 4 ± 1 K.
-/// At 25 °C it runs about a quarter of the time, at 37 °C about 40 % (figures assumed, cycles of some minutes are common practice).
+/// At 25 °C it runs about a quarter of the time, at 37 °C about 40 % (figures assumed; cycles of some minutes are
+/// common practice).
 /// Constant power at power factor 0.95. [GridLAB-D]
 /// </remarks>
 public sealed class Refrigerator(RefrigeratorPlan plan, NamedRandom random) : BoatLoad

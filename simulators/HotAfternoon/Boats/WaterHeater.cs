@@ -35,7 +35,8 @@ public sealed class WaterHeater : BoatLoad
     {
         this.plan = plan;
         this.random = random;
-        Celsius = plan.On.IsSometimesOff ? 30 : plan.SetCelsius + random.Between(-HalfDeadbandKelvin, HalfDeadbandKelvin);
+        var apart = random.Between(-HalfDeadbandKelvin, HalfDeadbandKelvin);
+        Celsius = plan.On.IsSometimesOff ? 30 : plan.SetCelsius + apart;
     }
 
     /// <summary>Of the water.</summary>

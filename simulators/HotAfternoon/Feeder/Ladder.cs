@@ -8,8 +8,8 @@ namespace Farberth.HotAfternoon;
 /// Inwards:  I_n = Σ loads at n + Σ I_child, per lane (the neutral carries what comes back, so Σ over lanes = 0).
 /// Outwards: V_0k = E_k − Σ_m Z_km·I_0m for the legs, V_0N = 0; V_n = V_parent − Z_n·I_n, per lane.
 /// Rounds repeat until no volt moves by more than 1e-10 of the nominal.
-/// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so that
-/// the balance only closes where the rounds have settled.
+/// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so
+/// that the balance only closes where the rounds have settled.
 /// Volts and amps are RMS phasors; amps count positive away from the source; lagging vars are positive.
 /// </remarks>
 public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
@@ -58,7 +58,8 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
             for (var lane = 0; lane < tree.Lanes; lane++)
             {
                 var at = node * tree.Lanes + lane;
-                most = Math.Max(most, Set(at, volts[tree.Parents[node] * tree.Lanes + lane] - branchOhms[at] * amps[at]));
+                var inner = volts[tree.Parents[node] * tree.Lanes + lane];
+                most = Math.Max(most, Set(at, inner - branchOhms[at] * amps[at]));
             }
         return most;
     }

@@ -15,8 +15,8 @@ public enum BreakerFamily
 ///   50 A, 6 min up to 100 A, 8 min above (all but the 100 % from memory). h in 1.03…1.20, τ = 1.9 × the 200 % limit:
 ///   slowest h = 1.20 takes 0.85 of the limit at 200 % and 1.56 τ at 135 %.
 /// IEC 60898-1: holds 1.13 I_n, trips at 1.45 I_n within 1 h (2 h above 63 A), at 2.55 I_n within 60 s up to 32 A and
-///   120 s above [maker's copies of table 7]. h in 1.15…1.35, τ = 2.6 × the 2.55 limit: slowest takes 0.85 of the limit at
-///   2.55 I_n and 2.01 τ at 1.45 I_n.
+///   120 s above [makers' copies of table 7]. h in 1.15…1.35, τ = 2.6 × the 2.55 limit: slowest takes 0.85 of the
+///   limit at 2.55 I_n and 2.01 τ at 1.45 I_n.
 /// One instantaneous limit serves both families: 10 × is the top of IEC type C and customary for UL frames.
 /// </remarks>
 public sealed class OutletBreaker(BreakerFamily family, double ratingAmps, double holds)

@@ -7,8 +7,8 @@ namespace Farberth.HotAfternoon;
 /// <summary>One outlet with its breaker, its contacts and the cord that hangs on it.</summary>
 /// <remarks>
 /// Cord: 15 m of flexible copper at 45 °C, each conductor R = 15 m·r₂₀·(1 + 0.00393·25 K), reactance left out; r₂₀ from
-/// IEC 60228 class 5: 6 mm² 3.30, 16 mm² 1.21, 35 mm² 0.554 ohm/km for cords up to 32, 63 and above 63 A (common practice:
-/// 10 AWG and 6 AWG cords have about these areas).
+/// IEC 60228 class 5: 6 mm² 3.30, 16 mm² 1.21, 35 mm² 0.554 ohm/km for cords up to 32, 63 and above 63 A (common
+/// practice: 10 AWG and 6 AWG cords have about these areas).
 /// </remarks>
 public sealed class ShorePowerOutlet(
     OutletName name, OutletDefinition definition, int node, OutletBreaker breaker, DateTime? resetAt, double airCelsius)

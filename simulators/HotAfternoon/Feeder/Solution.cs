@@ -4,7 +4,7 @@ namespace Farberth.HotAfternoon;
 
 /// <summary>Volts and amps of one dock at one step.</summary>
 /// <param name="Volts">To the source's neutral terminal, at [node·lanes + lane].</param>
-/// <param name="Amps">In the branch into a node, away from the source, likewise; for node 0 what the source gives.</param>
+/// <param name="Amps">In the branch into a node, away from the source; for node 0 what the source gives.</param>
 /// <param name="MismatchVolts">Largest change in the last round.</param>
 public sealed record Solution(
     Tree Tree, Complex[] Volts, Complex[] Amps, int Rounds, double MismatchVolts, bool Settled, PowerBalance Balance)

@@ -40,7 +40,8 @@ public static class SourceImpedance
         : 0;
 
     /// <summary>R + jX of a magnitude and X/R.</summary>
-    static Complex Split(double magnitude, double ratio) => magnitude / Math.Sqrt(1 + ratio * ratio) * new Complex(1, ratio);
+    static Complex Split(double magnitude, double ratio) =>
+        magnitude / Math.Sqrt(1 + ratio * ratio) * new Complex(1, ratio);
 
     static Complex[,] Diagonal(int legs, Complex z)
     {

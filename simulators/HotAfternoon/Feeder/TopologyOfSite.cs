@@ -3,7 +3,7 @@ using Farberth.Monitoring.Site;
 
 namespace Farberth.HotAfternoon;
 
-/// <summary>Fills the simulator's own topology from a site definition: table rows in, nothing computed by the service.</summary>
+/// <summary>Fills the simulator's own topology from a site definition: table rows, and nothing the service computes.</summary>
 /// <remarks>
 /// Temperature coefficients at 20 °C: copper 0.00393, aluminium 0.00403 per kelvin (IEC 60228 practice; IEC 60287-1-1).
 /// </remarks>

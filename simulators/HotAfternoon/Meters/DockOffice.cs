@@ -19,7 +19,8 @@ sealed class DockOffice(DockRun[] docks, Topics topics, Func<DateTime, DateTimeO
                 writer.WriteTime(utc(local));
                 writer.WriteBoolean("present", present);
             });
-            arrivals.Add(new RecordedMessage(utc(local).AddSeconds(0.3), new WireMessage(topics.Boat(slip), payload, Retain: true)));
+            var message = new WireMessage(topics.Boat(slip), payload, Retain: true);
+            arrivals.Add(new RecordedMessage(utc(local).AddSeconds(0.3), message));
         }
     }
 }

@@ -6,8 +6,8 @@ namespace Farberth.HotAfternoon;
 
 /// <summary>The channels of one outlet: amps, watts and contact temperature, and whether its breaker is closed.</summary>
 /// <remarks>
-/// Watts of a leg: Re(V·conj(I)) with V leg to neutral at the pedestal's bus; its gain is its own, its noise that of the
-/// amps at about the nominal volts. Resolution 0.1 A, 1 W, 0.1 °C.
+/// Watts of a leg: Re(V·conj(I)) with V leg to neutral at the pedestal's bus; its gain is its own, its noise that of
+/// the amps. Resolution 0.1 A, 1 W, 0.1 °C.
 /// </remarks>
 sealed class MeteredOutlet(ShorePowerOutlet outlet, MeterPlan plan, NamedRandom random)
 {

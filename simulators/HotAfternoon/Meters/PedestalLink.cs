@@ -4,8 +4,8 @@ namespace Farberth.HotAfternoon;
 
 /// <summary>How one pedestal's messages reach the broker: late, twice or not at all; its birth and its last will.</summary>
 /// <remarks>
-/// A last will is written when the pedestal connects, so its time is that of the connection. The broker sends it a keep-alive
-/// and a half after the pedestal has gone: 15 s here.
+/// A last will is written when the pedestal connects, so its time is that of the connection. The broker sends it a
+/// keep-alive and a half after the pedestal has gone: 15 s here.
 /// </remarks>
 sealed class PedestalLink
 {
@@ -20,8 +20,8 @@ sealed class PedestalLink
     readonly NamedRandom random;
 
     public PedestalLink(
-        string pedestal, Scenario scenario, Topics topics, Func<DateTime, DateTimeOffset> utc, MessagesUnderWay arrivals,
-        NamedRandom random)
+        string pedestal, Scenario scenario, Topics topics, Func<DateTime, DateTimeOffset> utc,
+        MessagesUnderWay arrivals, NamedRandom random)
     {
         (plan, this.utc, this.arrivals, this.random) = (scenario.Meters, utc, arrivals, random);
         readingTopic = topics.Reading(pedestal);

@@ -2,7 +2,7 @@ using Farberth.Grid.Network;
 
 namespace Farberth.HotAfternoon;
 
-/// <summary>The meter of one pedestal: reads the truth with its own errors and sends it with the errors of its link.</summary>
+/// <summary>One pedestal's meter: reads the truth with its own errors and sends it with the errors of its link.</summary>
 /// <remarks>
 /// Readings fall due every so often from an offset of the pedestal's own, so that a dock does not speak in chorus; each
 /// shows the step it falls into. What is not sent still counts in seq.

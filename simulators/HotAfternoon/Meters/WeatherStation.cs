@@ -34,7 +34,8 @@ sealed class WeatherStation
         if (local < due)
             return;
         due += scenario.Weather.Every;
-        arrivals.Add(new RecordedMessage(utc(local).AddSeconds(0.2), new WireMessage(topic, Payload(local), Retain: true)));
+        var message = new WireMessage(topic, Payload(local), Retain: true);
+        arrivals.Add(new RecordedMessage(utc(local).AddSeconds(0.2), message));
     }
 
     ReadOnlyMemory<byte> Payload(DateTime local)

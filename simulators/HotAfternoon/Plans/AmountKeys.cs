@@ -44,7 +44,8 @@ static class AmountKeys
     {
         if (map.MaybeText(key, required: false) is not { } text)
             return otherwise;
-        if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value))
+        var isNumber = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value);
+        if (isNumber && double.IsFinite(value))
             return value;
         map.Complain(map.PlaceOfKey(key), $"'{key}: {text}' is not a number.");
         return otherwise;

@@ -52,7 +52,8 @@ static class ClockKeys
 
     static TimeOnly ParseClock(this YamlMap map, string text, Place place)
     {
-        if (TimeOnly.TryParseExact(text.Trim(), ClockForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
+        var invariant = CultureInfo.InvariantCulture;
+        if (TimeOnly.TryParseExact(text.Trim(), ClockForms, invariant, DateTimeStyles.None, out var time))
             return time;
         map.Complain(place, $"'{text}' is not a clock time such as 16:30.");
         return default;

@@ -14,7 +14,8 @@ static class FeedKeys
         var place = map.PlaceOfKey("on");
         var parts = text.Split('/');
         Leg?[] legs = parts.Length > 1 ? [.. parts[1].Split('-').Select(ParseLeg)] : [];
-        if (parts.Length > 2 || legs.Length > 2 || legs.Any(leg => leg is null or Leg.N) || legs.Distinct().Count() < legs.Length)
+        var isUnclear = legs.Any(leg => leg is null or Leg.N) || legs.Distinct().Count() < legs.Length;
+        if (parts.Length > 2 || legs.Length > 2 || isUnclear)
             map.Complain(place, $"'on: {text}' is not an outlet with its legs, such as A, A/L2 or A/L1-L2.");
         return new Feed(
             parts[0],

@@ -19,7 +19,9 @@ public sealed record ScenarioResult(Scenario? Scenario, IReadOnlyList<ScenarioMi
     public bool IsGood => Scenario is not null;
 }
 
-/// <summary>One story on one site: the weather, the boats and what goes wrong. Clock times are local, of the start's date.</summary>
+/// <summary>
+/// One story on one site: the weather, the boats and what goes wrong. Clock times are local, of the start's date.
+/// </summary>
 public sealed record Scenario(
     string Title,
     long Seed,
@@ -41,8 +43,8 @@ public sealed record Scenario(
 /// <param name="Every">Between two weather messages.</param>
 /// <param name="ForecastErrorKelvin">Standard deviation of the forecast's constant error.</param>
 public sealed record WeatherPlan(
-    double LowCelsius, double HighCelsius, TimeOnly HottestAt, double DewPointCelsius, TimeOnly Sunrise, TimeOnly Sunset,
-    double Clouds, TimeSpan Every, double ForecastErrorKelvin);
+    double LowCelsius, double HighCelsius, TimeOnly HottestAt, double DewPointCelsius,
+    TimeOnly Sunrise, TimeOnly Sunset, double Clouds, TimeSpan Every, double ForecastErrorKelvin);
 
 /// <summary>How the real feeder differs from the site file.</summary>
 /// <param name="LengthError">Standard deviation of each cable's length, as a share.</param>
@@ -69,7 +71,7 @@ public sealed record MeterPlan(
 public sealed record SilencePlan(string Pedestal, DateTime From, DateTime Until, bool LinkLost, Place Place);
 
 /// <summary>One outlet breaker that differs from the rest.</summary>
-/// <param name="Holds">Its own ultimate trip current as a share of the rating; null: drawn from its family's band.</param>
+/// <param name="Holds">Its own ultimate trip current, share of the rating; null: drawn from its family's band.</param>
 /// <param name="Reset">When somebody closes it again, if it is open then.</param>
 public sealed record BreakerPlan(OutletName Outlet, double? Holds, DateTime? Reset, Place Place);
 

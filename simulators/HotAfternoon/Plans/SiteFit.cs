@@ -19,7 +19,9 @@ static class SiteFit
     ];
 
     public static PedestalDefinition? Pedestal(SiteDefinition site, string name) =>
-        site.Docks.Values.Select(dock => dock.Pedestals.GetValueOrDefault(name)).FirstOrDefault(found => found is not null);
+        site.Docks.Values
+            .Select(dock => dock.Pedestals.GetValueOrDefault(name))
+            .FirstOrDefault(pedestal => pedestal is not null);
 
     public static OutletDefinition? Outlet(SiteDefinition site, OutletName name) =>
         Pedestal(site, name.Pedestal)?.Outlets.GetValueOrDefault(name.Outlet);

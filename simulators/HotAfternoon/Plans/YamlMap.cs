@@ -21,7 +21,9 @@ public sealed class YamlMap(YamlMappingNode node, DateTime day, List<ScenarioMis
 
     public bool Has(string key) => Find(key) is not null;
 
-    /// <summary>The key's scalar; null, with a mistake noted, where it is something else or is missing and must not be.</summary>
+    /// <summary>
+    /// The key's scalar; null, with a mistake noted, where it is something else or is missing and must not be.
+    /// </summary>
     public string? MaybeText(string key, bool required = true)
     {
         var value = Find(key);
@@ -48,7 +50,7 @@ public sealed class YamlMap(YamlMappingNode node, DateTime day, List<ScenarioMis
         foreach (var item in Items(key))
         {
             if (item is not YamlMappingNode { Children.Count: 1 } single)
-                Complain(PlaceOf(item), $"each of '{key}' must be one word and its settings, as in '- charger: {{ on: A }}'.");
+                Complain(PlaceOf(item), $"each of '{key}' must be one word and its settings: '- charger: {{ on: A }}'.");
             else if (AsMap(single.Children[0].Value, $"'{single.Children[0].Key}'") is { } map)
                 found.Add((single.Children[0].Key.ToString(), map));
         }
@@ -69,8 +71,9 @@ public sealed class YamlMap(YamlMappingNode node, DateTime day, List<ScenarioMis
     /// <summary>Reports the keys that nobody asked for.</summary>
     public void Close()
     {
+        var known = string.Join(", ", asked.Order(StringComparer.Ordinal));
         foreach (var key in node.Children.Keys.Where(key => !asked.Contains(key.ToString())))
-            Complain(PlaceOf(key), $"'{key}' is not known here; known are {string.Join(", ", asked.Order(StringComparer.Ordinal))}.");
+            Complain(PlaceOf(key), $"'{key}' is not known here; known are {known}.");
     }
 
     public static Place PlaceOf(YamlNode node) => new((int)node.Start.Line, (int)node.Start.Column);

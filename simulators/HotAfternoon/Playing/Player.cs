@@ -2,7 +2,7 @@ using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.HotAfternoon;
 
-/// <summary>Publishes messages when their time has come on a clock; a <see cref="ScaledClock"/> makes it faster.</summary>
+/// <summary>Publishes messages when their time has come on a clock; <see cref="ScaledClock"/> makes it faster.</summary>
 public sealed class Player(TimeProvider clock, Func<WireMessage, CancellationToken, ValueTask> publish)
 {
     /// <param name="messages">In order of arrival. One that is already overdue goes out at once.</param>
@@ -11,12 +11,13 @@ public sealed class Player(TimeProvider clock, Func<WireMessage, CancellationTok
         foreach (var recorded in messages)
         {
             cancel.ThrowIfCancellationRequested();
-            while (recorded.At > clock.GetUtcNow())
-                await Task.Delay(WholeMilliseconds(recorded.At - clock.GetUtcNow()), clock, cancel).ConfigureAwait(false);
+            while (Left(recorded.At) is var wait && wait > TimeSpan.Zero)
+                await Task.Delay(wait, clock, cancel).ConfigureAwait(false);
             await publish(recorded.Message, cancel).ConfigureAwait(false);
         }
     }
 
-    /// <summary>Rounded up: a delay drops the rest of a millisecond, and would not wait at all for less than one.</summary>
-    static TimeSpan WholeMilliseconds(TimeSpan wait) => TimeSpan.FromMilliseconds(Math.Max(0, Math.Ceiling(wait.TotalMilliseconds)));
+    /// <summary>Whole milliseconds, rounded up: a delay drops the rest and would not wait at all for less than one.</summary>
+    TimeSpan Left(DateTimeOffset at) =>
+        TimeSpan.FromMilliseconds(Math.Ceiling((at - clock.GetUtcNow()).TotalMilliseconds));
 }
