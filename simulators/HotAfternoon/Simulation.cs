@@ -43,17 +43,7 @@ public sealed class Simulation
     public IEnumerable<SimulatedStep> Steps()
     {
         var sky = new HeatWave(scenario.Weather);
-        DockRun[] docks = [.. site.Docks.Values
-            .OrderBy(dock => dock.Name, StringComparer.Ordinal)
-            .Select(dock => new DockRun(
-                TopologyOfSite.Of(site, dock), scenario, sky.At(scenario.Start - WarmUp).Celsius))];
-        for (var local = scenario.Start - WarmUp; local < scenario.Start; local += scenario.Step)
-            StepAll(docks, local, sky.At(local));
-        return Observed(docks, sky);
-    }
-
-    IEnumerable<SimulatedStep> Observed(DockRun[] docks, HeatWave sky)
-    {
+        var docks = WarmedUp(sky);
         var arrivals = new MessagesUnderWay();
         var observers = new Observers(scenario, site.Name, docks, sky, Utc, arrivals);
         for (var local = scenario.Start; local < scenario.End; local += scenario.Step)
@@ -61,11 +51,25 @@ public sealed class Simulation
             StepAll(docks, local, sky.At(local));
             var next = local + scenario.Step;
             observers.Step(local, next);
-            var isLast = next >= scenario.End;
+            var truth = docks.ToDictionary(dock => dock.Topology.Dock, dock => dock.Truth());
             yield return new SimulatedStep(
-                new Truth(Utc(local), local, sky.At(local), docks.ToDictionary(d => d.Topology.Dock, d => d.Truth())),
-                arrivals.TakeUntil(isLast ? DateTimeOffset.MaxValue : Utc(next)));
+                new Truth(Utc(local), local, sky.At(local), truth),
+                arrivals.TakeUntil(next < scenario.End ? Utc(next) : DateTimeOffset.MaxValue));
         }
+    }
+
+    DockRun[] WarmedUp(HeatWave sky)
+    {
+        var begin = scenario.Start - WarmUp;
+        DockRun[] docks =
+        [
+            .. site.Docks.Values
+                .OrderBy(dock => dock.Name, StringComparer.Ordinal)
+                .Select(dock => new DockRun(TopologyOfSite.Of(site, dock), scenario, sky.At(begin).Celsius)),
+        ];
+        for (var local = begin; local < scenario.Start; local += scenario.Step)
+            StepAll(docks, local, sky.At(local));
+        return docks;
     }
 
     void StepAll(DockRun[] docks, DateTime local, Sky sky)

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.HotAfternoon.Tests;
 
@@ -10,11 +11,16 @@ public sealed class DemoRun
 
     public DemoRun()
     {
+        var decoder = new InboundDecoder(Given.Site("scenarios/kestrel-cove.site.yaml"));
         foreach (var step in Given.Demo().Steps())
         {
             var dock = step.Truth.Docks["H"];
             foreach (var message in step.Arrived)
+            {
                 Count(message.Message.Topic, message.Message.Payload);
+                if (decoder.Decode(message.Message, message.At) is not { Value: not null, Refusals.Count: 0 })
+                    NotTaken.Add(message);
+            }
             foreach (var outlet in dock.OpenOutlets)
                 FirstOpen.TryAdd(outlet, step.Truth.Local.TimeOfDay);
             foreach (var leg in Legs)
@@ -33,6 +39,9 @@ public sealed class DemoRun
     public HashSet<string> Topics { get; } = [];
 
     public HashSet<string> Members { get; } = [];
+
+    /// <summary>What the service's own decoder refuses or ignores.</summary>
+    public List<RecordedMessage> NotTaken { get; } = [];
 
     public int Readings { get; private set; }
 

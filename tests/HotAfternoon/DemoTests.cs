@@ -74,6 +74,9 @@ public class DemoTests(DemoRun run) : IClassFixture<DemoRun>
         "^farberth/v1/kestrelcove/(pedestal/[HF][0-9]{1,2}/(reading|link)|weather|slip/[HF]-[0-9]{1,2}/boat)$", topic));
 
     [Fact]
+    public void The_service_takes_every_message() => Assert.Empty(run.NotTaken);
+
+    [Fact]
     public void Every_member_is_one_of_the_contract() => Assert.Equal(
         [
             "boat/present", "boat/time", "link/online", "link/time", "reading/outlets", "reading/outlets/*",

@@ -4,7 +4,7 @@ using Farberth.Monitoring.Telemetry;
 namespace Farberth.HotAfternoon.Tests;
 
 /// <summary>Short ways to look at messages.</summary>
-static class Wire
+static class Seen
 {
     /// <summary>The messages whose topic ends so: "Q1/reading", "/boat".</summary>
     public static List<RecordedMessage> Ending(this IEnumerable<RecordedMessage> messages, string topicEnd) =>
