@@ -1,0 +1,56 @@
+using System.CommandLine;
+using Farberth.Adapters.Mqtt;
+using Farberth.Service;
+
+namespace Farberth.Cli.Commands;
+
+/// <summary>The service, until Ctrl-C or SIGTERM.</summary>
+static class RunCommand
+{
+    public static Command Make()
+    {
+        var site = Arguments.Site();
+        var http = Arguments.Http();
+        var port = new Option<int?>("--broker")
+        {
+            Description = "Start a broker inside the process on this port of the loopback address, 0 for any free one, in place of --mqtt.",
+            HelpName = "PORT",
+        };
+        var broker = new BrokerArguments();
+        var command = new Command("run", "Run the service for a site.") { site, port, http };
+        broker.AddTo(command);
+        command.Validators.Add(result =>
+        {
+            if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
+                result.AddError("either --mqtt or --broker, not both");
+            if (result.GetValue(port) is < 0 or > 65535)
+                result.AddError("--broker must be 0 to 65535");
+        });
+        command.SetAction((parsed, stop) =>
+        {
+            var definition = InputFiles.Site(parsed.GetRequiredValue(site));
+            var id = ServiceOptions.ClientId(definition);
+            var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
+            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)), stop);
+        });
+        return command;
+    }
+
+    static async Task<int> Run(ServiceOptions options, CancellationToken stop)
+    {
+        await using var log = Logs.ToConsole();
+        try
+        {
+            await using var service = await RunningService.Start(options, TimeProvider.System, log);
+            Console.WriteLine($"site {options.Site.Name}: {service.HttpAddress}"
+                + (service.BrokerPort is { } port ? $", broker on 127.0.0.1:{port}" : $", broker {options.Mqtt.Host}:{options.Mqtt.Port}"));
+            Console.WriteLine(Caution.Text);
+            await service.WhenStopped(stop);
+            return Exit.Done;
+        }
+        catch (IOException e)
+        {
+            throw CommandFailure.Outside(e.Message);
+        }
+    }
+}

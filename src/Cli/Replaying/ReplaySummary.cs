@@ -1,0 +1,45 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Telemetry;
+using Farberth.Service.Views;
+
+namespace Farberth.Cli.Replaying;
+
+/// <param name="Ignored">Of the messages, those that are none of the service's business, such as its own.</param>
+/// <param name="Damaged">Lines that are no message.</param>
+/// <param name="Ticks">Steps of all docks together.</param>
+/// <param name="Raised">Alarms raised, by kind.</param>
+sealed record ReplaySummary(
+    long Messages, long Ignored, long Damaged, ImmutableSortedDictionary<RefusalReason, RefusalTally> Refusals,
+    long Ticks, long Transitions, IReadOnlyDictionary<AlarmKind, int> Raised, DateTimeOffset? First, DateTimeOffset? Last)
+{
+    public string Text()
+    {
+        var text = new StringBuilder();
+        text.AppendLine(CultureInfo.InvariantCulture, $"{Messages} messages from {First:u} to {Last:u}; {Ignored} of them none of the service's business");
+        if (Damaged > 0)
+            text.AppendLine(CultureInfo.InvariantCulture, $"{Damaged} damaged lines");
+        text.AppendLine(Refusals.IsEmpty ? "nothing refused"
+            : "refused: " + string.Join(", ", Refusals.Select(pair => $"{pair.Value.Count} {pair.Key.Word()}")));
+        text.AppendLine(CultureInfo.InvariantCulture, $"{Ticks} dock steps of a second, {Transitions} alarm transitions");
+        text.Append(Raised.Count == 0 ? "no alarm raised"
+            : "alarms raised: " + string.Join(", ", Raised.Select(pair => $"{pair.Value} {pair.Key.Word()}")));
+        return text.ToString();
+    }
+
+    public string Json() => new JsonObject
+    {
+        ["messages"] = Messages,
+        ["ignored"] = Ignored,
+        ["damaged-lines"] = Damaged,
+        ["refused"] = new JsonObject(Refusals.Select(pair => KeyValuePair.Create<string, JsonNode?>(pair.Key.Word(), pair.Value.Count))),
+        ["steps"] = Ticks,
+        ["transitions"] = Transitions,
+        ["raised"] = new JsonObject(Raised.Select(pair => KeyValuePair.Create<string, JsonNode?>(pair.Key.Word(), pair.Value))),
+        ["first"] = First?.ToString("O"),
+        ["last"] = Last?.ToString("O"),
+    }.ToJsonString();
+}

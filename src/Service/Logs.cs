@@ -1,0 +1,26 @@
+using System.Globalization;
+using Serilog;
+using Serilog.Core;
+using Serilog.Events;
+
+namespace Farberth.Service;
+
+/// <summary>Where the service's log goes.</summary>
+public static class Logs
+{
+    /// <summary>One line an event on standard error; standard output stays free for results.</summary>
+    public static Logger ToConsole() => Configuration()
+        .WriteTo.Console(
+            standardErrorFromLevel: LogEventLevel.Verbose,
+            formatProvider: CultureInfo.InvariantCulture,
+            outputTemplate: "{Timestamp:yyyy-MM-ddTHH:mm:ss.fffzzz} {Level:u3} {Message:lj}{NewLine}{Exception}")
+        .CreateLogger();
+
+    /// <summary>Nowhere, for a demo whose screen is taken.</summary>
+    public static Logger Quiet() => new LoggerConfiguration().CreateLogger();
+
+    static LoggerConfiguration Configuration() => new LoggerConfiguration()
+        .MinimumLevel.Information()
+        .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+        .Enrich.FromLogContext();
+}

@@ -1,0 +1,15 @@
+using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Service;
+
+/// <summary>What a running service needs to be told.</summary>
+/// <param name="Site">A checked site: nothing starts on a bad file.</param>
+/// <param name="Mqtt">The broker; host and port are filled in where <paramref name="BrokerPort"/> is given.</param>
+/// <param name="BrokerPort">Start a broker inside the process on this port of the loopback address; 0: any free one; null: none.</param>
+/// <param name="Http">Where the page and the API are served; port 0: any free one.</param>
+public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? BrokerPort, Uri Http)
+{
+    /// <summary>The name of the service's session at the broker.</summary>
+    public static string ClientId(SiteDefinition site) => $"farberth-{site.Name}";
+}

@@ -1,0 +1,92 @@
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Risk;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Service.Views;
+
+/// <summary>From a view to what the API gives: rounded, sorted, and with names in place of references.</summary>
+public sealed class Showing(SiteDefinition site)
+{
+    const int MostChanges = 12;
+
+    readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
+    readonly Dictionary<string, DockDistances> distances =
+        site.Docks.Values.ToDictionary(dock => dock.Name, dock => new DockDistances(dock));
+
+    /// <summary>The marina's own time.</summary>
+    public DateTimeOffset Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone);
+
+    public SiteShown Site(SiteView view)
+    {
+        var bands = site.Limits.Volts;
+        return new(
+            site.Name, site.Supply.Name, view.Now, view.Now is { } now ? $"{Local(now):ddd d MMM yyyy HH:mm:ss}" : "", site.Supply.NominalVolts,
+            new(bands.LowA, bands.LowB, bands.HighA, bands.HighB),
+            new(view.Link.Phase.ToString().ToLowerInvariant(), view.Link.Reason, view.Counts.Received, view.Counts.Published,
+                view.Counts.Overruns, view.Counts.Lost, view.ToPublish),
+            view.Refusals.Values.Sum(tally => tally.Count),
+            [.. view.Docks.Values.Select(Dock)],
+            [.. view.Standing.Select(Alarm)],
+            [.. view.History.Since(view.History.Count - MostChanges).Reverse().Select(Change)],
+            Caution.Text);
+    }
+
+    public static IReadOnlyList<RefusalShown> Refusals(SiteView view) =>
+    [
+        .. view.Refusals.Select(pair => new RefusalShown(
+            pair.Key.Word(), pair.Value.Count, pair.Value.Last.At, pair.Value.Last.Topic, pair.Value.Last.Detail,
+            System.Text.Encoding.UTF8.GetString(pair.Value.Last.Excerpt.Span))),
+    ];
+
+    DockShown Dock(DockStep step)
+    {
+        var (dock, estimate) = (step.Picture.Dock, step.Picture.Estimate);
+        var along = distances[dock.Name];
+        return new(
+            dock.Name, step.Picture.Image.IsWhole, estimate.Status.ToString().ToLowerInvariant(), Map(estimate.SourceVolts, 2), Map(estimate.SourceAmps, 1),
+            Math.Round(estimate.SourceKilovoltAmperes, 1), Round(estimate.TransformerLoad, 3), dock.FeederBreakerAmps,
+            Math.Round(estimate.RacewayCelsius, 1),
+            [.. along.Pedestals.Select(name => Pedestal(step, along, name))],
+            [.. dock.Cables.Select(cable => Cable(cable, estimate.Cables[cable.To])).OrderByDescending(cable => cable.Load)],
+            [.. Worst(step).Select(risk => Outlet(step, risk))]);
+    }
+
+    /// <summary>Every outlet that has been heard, the nearest to its limit first.</summary>
+    public static IEnumerable<OutletRisk> Worst(DockStep step) =>
+        step.Picture.Outlets.OrderByDescending(risk => risk.Amps / risk.ContinuousAmps);
+
+    static PedestalShown Pedestal(DockStep step, DockDistances along, string name)
+    {
+        var (image, estimate) = (step.Picture.Image.Pedestals[name], step.Picture.Estimate.Pedestals[name]);
+        return new(
+            name, along.Before(name), Math.Round(along.Metres(name), 1), image.IsFresh, Math.Round(image.SilentFor.TotalSeconds),
+            Map(image.Latest?.Volts ?? PerLeg.None, 2), Map(estimate.Volts, 2), Map(estimate.VoltsSd, 3), Map(estimate.Amps, 1));
+    }
+
+    static CableShown Cable(CableDefinition cable, CableEstimate estimate) => new(
+        cable.From, cable.To, cable.Sets > 1 ? $"{cable.Sets} × {cable.Conductor}" : cable.Conductor.ToString(), Math.Round(cable.LengthMetres, 1),
+        Math.Round(estimate.Load, 3), Math.Round(estimate.AmpacityAmps), Math.Round(estimate.ConductorCelsius), Map(estimate.Amps, 1),
+        Map(estimate.DropVolts, 2));
+
+    static OutletShown Outlet(DockStep step, OutletRisk risk) => new(
+        risk.Pedestal, risk.Outlet.Name, risk.Outlet.Slip, risk.Leg.ToString(), risk.Outlet.RatingAmps, Math.Round(risk.Amps, 1),
+        Math.Round(risk.ContinuousAmps, 1), Math.Round(risk.HeadroomAmps, 1), Math.Round(risk.Volts, 1), Math.Round(risk.SagAmps, 1),
+        Math.Round(risk.AmpsOneVoltLower, 1), step.Picture.Image.Pedestals[risk.Pedestal].IsFresh);
+
+    AlarmShown Alarm(Alarm alarm) => new(
+        alarm.Id, alarm.Kind.Word(), alarm.State.Word(), alarm.Priority.ToString().ToLowerInvariant(), alarm.Since, $"{Local(alarm.Since):HH:mm:ss}",
+        alarm.Place.Dock, alarm.Place.Pedestal, alarm.Place.Outlet, alarm.Place.Slip,
+        [.. new[] { Audience.Electrician, Audience.Harbormaster, Audience.Boater }.Where(one => alarm.For.HasFlag(one)).Select(one => one.ToString().ToLowerInvariant())],
+        alarm.Message);
+
+    ChangeShown Change(AlarmTransition transition) => new(
+        $"{Local(transition.At):HH:mm:ss}", transition.Alarm.Id, transition.Alarm.Kind.Word(), transition.From.Word(),
+        transition.Alarm.State.Word(), transition.Reason);
+
+    static Dictionary<string, double> Map(PerLeg values, int decimals) =>
+        values.Legs.Where(leg => double.IsFinite(values[leg])).ToDictionary(leg => leg.ToString(), leg => Math.Round(values[leg], decimals));
+
+    static double? Round(double? value, int decimals) => value is { } number && double.IsFinite(number) ? Math.Round(number, decimals) : null;
+}

@@ -1,0 +1,63 @@
+namespace Farberth.Service.Views;
+
+// What GET /api/view gives, by its names in lower case with hyphens. Amps and volts are RMS; volts leg to neutral.
+// A map is keyed by leg: L1, L2, L3, and N for the neutral where there is one.
+
+/// <param name="Now">Null before the first tick.</param>
+/// <param name="Local">The same at the marina, for people.</param>
+/// <param name="Alarms">All that are not normal, the most pressing first.</param>
+/// <param name="Changes">The latest alarm transitions, the newest first.</param>
+/// <param name="Refused">Messages, or parts of one, that were not taken.</param>
+public sealed record SiteShown(
+    string Site, string Supply, DateTimeOffset? Now, string Local, double NominalVolts, BandsShown Bands, BrokerShown Broker, long Refused,
+    IReadOnlyList<DockShown> Docks, IReadOnlyList<AlarmShown> Alarms, IReadOnlyList<ChangeShown> Changes, string Caution);
+
+public sealed record BandsShown(double LowA, double LowB, double HighA, double HighB);
+
+/// <param name="State">connecting, connected, waiting, refused or closed.</param>
+/// <param name="ToPublish">Messages that wait for the broker.</param>
+public sealed record BrokerShown(
+    string State, string Reason, long Received, long Published, long Overruns, long Lost, int ToPublish);
+
+/// <param name="Whole">Every pedestal has been heard or given up on; nothing is judged before.</param>
+/// <param name="Flow">How the load flow ended.</param>
+/// <param name="TransformerLoad">Share of the rating; null without a transformer.</param>
+/// <param name="Pedestals">The nearest to the source first.</param>
+/// <param name="Cables">The most loaded first.</param>
+/// <param name="Outlets">The nearest to its limit first.</param>
+public sealed record DockShown(
+    string Name, bool Whole, string Flow, Dictionary<string, double> SourceVolts, Dictionary<string, double> SourceAmps,
+    double Kva, double? TransformerLoad, double? FeederBreaker, double RacewayCelsius,
+    IReadOnlyList<PedestalShown> Pedestals, IReadOnlyList<CableShown> Cables, IReadOnlyList<OutletShown> Outlets);
+
+/// <param name="Before">The next pedestal towards the source, or "source".</param>
+/// <param name="Metres">Along the cables from the source.</param>
+/// <param name="Fresh">The measured volts are new enough to be believed.</param>
+/// <param name="SilentSeconds">Since its newest reading arrived.</param>
+/// <param name="Measured">Empty before the first reading.</param>
+public sealed record PedestalShown(
+    string Name, string Before, double Metres, bool Fresh, double SilentSeconds, Dictionary<string, double> Measured,
+    Dictionary<string, double> Computed, Dictionary<string, double> Sd, Dictionary<string, double> Amps);
+
+/// <param name="Load">Highest share of the ampacity in any conductor.</param>
+public sealed record CableShown(
+    string From, string To, string Conductor, double Metres, double Load, double Ampacity, double Celsius,
+    Dictionary<string, double> Amps, Dictionary<string, double> Drop);
+
+/// <param name="Leg">The one that carries most.</param>
+/// <param name="Limit">Amps it may carry for hours.</param>
+/// <param name="Room">Amps left below the limit; below 0 when it is passed.</param>
+/// <param name="SagAmps">The part of the amps that is there because volts are missing.</param>
+/// <param name="AmpsOneVoltLower">What the amps become if the dock sags by another volt.</param>
+public sealed record OutletShown(
+    string Pedestal, string Outlet, string? Slip, string Leg, double Rating, double Amps, double Limit, double Room,
+    double Volts, double SagAmps, double AmpsOneVoltLower, bool Fresh);
+
+public sealed record AlarmShown(
+    string Id, string Kind, string State, string Priority, DateTimeOffset Since, string SinceLocal, string Dock,
+    string? Pedestal, string? Outlet, string? Slip, IReadOnlyList<string> For, string Message);
+
+public sealed record ChangeShown(string Local, string Id, string Kind, string From, string To, string Reason);
+
+/// <param name="Excerpt">The first bytes of the payload as text; what is not text stands as U+FFFD.</param>
+public sealed record RefusalShown(string Reason, long Count, DateTimeOffset LastAt, string Topic, string Detail, string Excerpt);

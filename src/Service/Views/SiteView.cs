@@ -1,0 +1,37 @@
+using System.Collections.Immutable;
+using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Service.Views;
+
+/// <summary>All that can be seen of a site at one moment, for the page, the API and the terminal. Immutable.</summary>
+/// <param name="Now">By the service's clock; null before the first tick.</param>
+/// <param name="Docks">The latest step of each dock, by name.</param>
+/// <param name="ToPublish">Messages that wait for the broker.</param>
+public sealed record SiteView(
+    SiteDefinition Site,
+    DateTimeOffset? Now,
+    ImmutableSortedDictionary<string, DockStep> Docks,
+    AlarmHistory History,
+    ImmutableSortedDictionary<RefusalReason, RefusalTally> Refusals,
+    LinkState Link,
+    LinkCounts Counts,
+    int ToPublish)
+{
+    public static SiteView AtStart(SiteDefinition site) => new(
+        site, null, ImmutableSortedDictionary.Create<string, DockStep>(StringComparer.Ordinal), AlarmHistory.Empty,
+        ImmutableSortedDictionary<RefusalReason, RefusalTally>.Empty, new(LinkPhase.Connecting), new(0, 0, 0, 0, 0, 0, 0, 0), 0);
+
+    /// <summary>Every alarm that is not normal: high priority first, then the one that has stood longest.</summary>
+    public IEnumerable<Alarm> Standing =>
+        from step in Docks.Values
+        from alarm in step.Standing
+        orderby alarm.State.IsActive() descending, alarm.Priority descending, alarm.Since
+        select alarm;
+
+    public SiteView After(
+        DockStep step, ImmutableSortedDictionary<RefusalReason, RefusalTally> refusals, LinkState link, LinkCounts counts, int toPublish) =>
+        new(Site, step.Now, Docks.SetItem(step.Picture.Dock.Name, step), History.Add(step.Transitions), refusals, link, counts, toPublish);
+}

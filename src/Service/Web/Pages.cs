@@ -1,0 +1,49 @@
+using System.Net.ServerSentEvents;
+using System.Runtime.CompilerServices;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Farberth.Service.Views;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+
+namespace Farberth.Service.Web;
+
+/// <summary>Everything that is served over HTTP. All of it only shows; nothing can be changed from here.</summary>
+static class Pages
+{
+    // Two a second at most.
+    static readonly TimeSpan BetweenEvents = TimeSpan.FromMilliseconds(500);
+
+    static readonly JsonSerializerOptions Writing = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.KebabCaseLower,
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        // A volt or an amp that is not there must not take the page down with it.
+        NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.AllowNamedFloatingPointLiterals,
+    };
+
+    public static void MapPages(this WebApplication app)
+    {
+        app.MapGet("/", Page.Serve);
+        app.MapGet("/health/live", () => "alive");
+        app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing));
+        app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing));
+        app.MapGet("/api/stream", (LatestView latest, Showing showing, CancellationToken gone) =>
+            TypedResults.ServerSentEvents(Changes(latest, showing, gone)));
+    }
+
+    static async IAsyncEnumerable<SseItem<string>> Changes(
+        LatestView latest, Showing showing, [EnumeratorCancellation] CancellationToken gone)
+    {
+        using var timer = new PeriodicTimer(BetweenEvents);
+        SiteView? sent = null;
+        do
+        {
+            var view = latest.Value;
+            if (view != sent)
+                yield return new SseItem<string>(JsonSerializer.Serialize(showing.Site(view), Writing), "view");
+            sent = view;
+        }
+        while (await timer.WaitForNextTickAsync(gone).ConfigureAwait(false));
+    }
+}
