@@ -4,5 +4,5 @@ namespace Farberth.Service;
 public static class Caution
 {
     public const string Text =
-        "Local codes and licensed people come first. Energised parts are not opened. Nobody swims at a powered dock.";
+        "Local codes and licensed people first. Open no energised parts. Nobody swims at a powered dock.";
 }

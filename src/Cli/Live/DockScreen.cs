@@ -30,7 +30,6 @@ sealed class DockScreen(SiteDefinition site, string footer)
             Heading(view, step),
             Source(step),
             Cables(step),
-            new(),
             .. new VoltPlot(site, step, along[step.Picture.Dock.Name], width, plotRows).Lines(),
             new(),
             .. Slips(step),
@@ -80,7 +79,7 @@ sealed class DockScreen(SiteDefinition site, string footer)
 
     static IEnumerable<ScreenLine> Slips(DockStep step)
     {
-        yield return new("nearest to the limit    of 10 = for hours      amps  limit   room    volts   one volt less", Tone.Quiet);
+        yield return new("slips nearest to | their limit for hours     amps  limit   room     volts  if 1 V less", Tone.Quiet);
         foreach (var risk in Showing.Worst(step).Take(MostSlips))
         {
             var share = risk.Amps / risk.ContinuousAmps;
@@ -90,7 +89,7 @@ sealed class DockScreen(SiteDefinition site, string footer)
                 .Add(Invariant($" {risk.Amps,7:0.0} {risk.ContinuousAmps,6:0} "))
                 .Add(Invariant($"{risk.HeadroomAmps,6:0.0}"), tone)
                 .Add(Invariant($" {risk.Volts,7:0.0} V {risk.AmpsOneVoltLower,7:0.0} A"))
-                .Add(risk.Amps > risk.Outlet.RatingAmps ? "  WILL TRIP" : share > 1 ? "  shed load" : "", tone);
+                .Add(risk.Amps > risk.Outlet.RatingAmps ? "  may trip" : share > 1 ? "  shed load" : "", tone);
         }
     }
 
@@ -114,20 +113,26 @@ sealed class DockScreen(SiteDefinition site, string footer)
     IEnumerable<ScreenLine> Alarms(SiteView view, int lines)
     {
         var standing = view.Standing.ToList();
-        var active = standing.Count(alarm => alarm.State.IsActive());
-        yield return new ScreenLine(Invariant($"alarms: {active} standing, {standing.Count - active} over but not seen by anybody"), active > 0 ? Tone.Strong : Tone.Quiet);
+        var active = standing.Where(alarm => alarm.State.IsActive()).ToList();
+        yield return new ScreenLine(Invariant($"alarms: {active.Count} standing, {standing.Count - active.Count} over but not seen by anybody"), active.Count > 0 ? Tone.Strong : Tone.Quiet);
+        // One line for each kind, with the most pressing of it: the view has them in that order.
+        var kinds = active.GroupBy(alarm => alarm.Kind).ToList();
         for (var at = 0; at < lines; at++)
-            yield return at < standing.Count ? Line(standing[at]) : new();
+            yield return at < kinds.Count ? Line([.. kinds[at]]) : new();
     }
 
-    ScreenLine Line(Alarm alarm)
+    ScreenLine Line(IReadOnlyList<Alarm> same)
     {
-        var (mark, tone) = !alarm.State.IsActive() ? ("over", Tone.Quiet) : alarm.Priority switch
+        var alarm = same[0];
+        var (mark, tone) = alarm.Priority switch
         {
-            Priority.High => ("!!! ", Tone.Bad),
-            Priority.Medium => ("!!  ", Tone.Low),
-            _ => ("!   ", Tone.Plain),
+            Priority.High => ("!!!", Tone.Bad),
+            Priority.Medium => ("!! ", Tone.Low),
+            _ => ("!  ", Tone.Plain),
         };
-        return new ScreenLine($"{mark} ", tone).Add(Invariant($"{showing.Local(alarm.Since):HH:mm} ")).Add(alarm.Place.Slip is { } slip ? $"slip {slip}: " : "", Tone.Strong).Add(alarm.Message);
+        return new ScreenLine($"{mark} {alarm.Kind.Word()}{(same.Count > 1 ? $" ×{same.Count}" : "")} ", tone)
+            .Add(Invariant($"{showing.Local(alarm.Since):HH:mm} "))
+            .Add(alarm.Place.Slip is { } slip ? $"slip {slip}: " : "", Tone.Strong)
+            .Add(alarm.Message);
     }
 }

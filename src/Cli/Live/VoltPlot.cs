@@ -18,6 +18,8 @@ sealed class VoltPlot(SiteDefinition site, DockStep step, DockDistances along, i
 
     public IEnumerable<ScreenLine> Lines()
     {
+        yield return new ScreenLine("volts of each leg, pedestal by pedestal from the source outwards: "
+            + string.Join(", ", site.Supply.Legs.Select(leg => $"{(int)leg + 1} = {leg}")), Tone.Quiet);
         var (bottom, top) = Range();
         var perRow = (top - bottom) / (rows - 1);
         int RowOf(double volts) => (int)Math.Round((top - volts) / perRow);
@@ -42,11 +44,11 @@ sealed class VoltPlot(SiteDefinition site, DockStep step, DockDistances along, i
         var label = limit ?? (row == rowOf(site.Supply.NominalVolts) ? Axis(" ", site.Supply.NominalVolts) : "");
         var blank = limit is null ? ' ' : '·';
         var line = new ScreenLine(label.PadRight(AxisWidth), Tone.Quiet);
-        foreach (var run in along.Runs)
+        for (var at = 0; at < along.Runs.Count; at++)
         {
-            foreach (var name in run)
+            line.Add(at > 0 ? " " : "");
+            foreach (var name in along.Runs[at])
                 Cell(line, name, row, rowOf, blank);
-            line.Add(" ");
         }
         return line;
     }
@@ -69,14 +71,11 @@ sealed class VoltPlot(SiteDefinition site, DockStep step, DockDistances along, i
     ScreenLine Each(string label, Func<string, (string Text, Tone Tone)> cell)
     {
         var line = new ScreenLine(label.PadRight(AxisWidth), Tone.Quiet);
-        foreach (var run in along.Runs)
+        for (var at = 0; at < along.Runs.Count; at++)
         {
-            foreach (var name in run)
-            {
-                var (text, tone) = cell(name);
+            line.Add(at > 0 ? " " : "");
+            foreach (var (text, tone) in along.Runs[at].Select(cell))
                 line.Add((text.Length > columnWidth - 1 ? text[..Math.Max(1, columnWidth - 1)] : text).PadRight(columnWidth), tone);
-            }
-            line.Add(" ");
         }
         return line;
     }

@@ -48,7 +48,7 @@ public sealed class Showing(SiteDefinition site)
             dock.Name, step.Picture.Image.IsWhole, estimate.Status.ToString().ToLowerInvariant(), Map(estimate.SourceVolts, 2), Map(estimate.SourceAmps, 1),
             Math.Round(estimate.SourceKilovoltAmperes, 1), Round(estimate.TransformerLoad, 3), dock.FeederBreakerAmps,
             Math.Round(estimate.RacewayCelsius, 1),
-            [.. along.Pedestals.Select(name => Pedestal(step, along, name))],
+            [.. along.Runs.SelectMany((run, at) => run.Select(name => Pedestal(step, along, name, at)))],
             [.. dock.Cables.Select(cable => Cable(cable, estimate.Cables[cable.To])).OrderByDescending(cable => cable.Load)],
             [.. Worst(step).Select(risk => Outlet(step, risk))]);
     }
@@ -57,11 +57,11 @@ public sealed class Showing(SiteDefinition site)
     public static IEnumerable<OutletRisk> Worst(DockStep step) =>
         step.Picture.Outlets.OrderByDescending(risk => risk.Amps / risk.ContinuousAmps);
 
-    static PedestalShown Pedestal(DockStep step, DockDistances along, string name)
+    static PedestalShown Pedestal(DockStep step, DockDistances along, string name, int run)
     {
         var (image, estimate) = (step.Picture.Image.Pedestals[name], step.Picture.Estimate.Pedestals[name]);
         return new(
-            name, along.Before(name), Math.Round(along.Metres(name), 1), image.IsFresh, Math.Round(image.SilentFor.TotalSeconds),
+            name, along.Before(name), run, Math.Round(along.Metres(name), 1), image.IsFresh, Math.Round(image.SilentFor.TotalSeconds),
             Map(image.Latest?.Volts ?? PerLeg.None, 2), Map(estimate.Volts, 2), Map(estimate.VoltsSd, 3), Map(estimate.Amps, 1));
     }
 

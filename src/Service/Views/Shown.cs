@@ -31,12 +31,13 @@ public sealed record DockShown(
     IReadOnlyList<PedestalShown> Pedestals, IReadOnlyList<CableShown> Cables, IReadOnlyList<OutletShown> Outlets);
 
 /// <param name="Before">The next pedestal towards the source, or "source".</param>
+/// <param name="Run">0 for the run of pedestals that leads furthest, then what branches off.</param>
 /// <param name="Metres">Along the cables from the source.</param>
 /// <param name="Fresh">The measured volts are new enough to be believed.</param>
 /// <param name="SilentSeconds">Since its newest reading arrived.</param>
 /// <param name="Measured">Empty before the first reading.</param>
 public sealed record PedestalShown(
-    string Name, string Before, double Metres, bool Fresh, double SilentSeconds, Dictionary<string, double> Measured,
+    string Name, string Before, int Run, double Metres, bool Fresh, double SilentSeconds, Dictionary<string, double> Measured,
     Dictionary<string, double> Computed, Dictionary<string, double> Sd, Dictionary<string, double> Amps);
 
 /// <param name="Load">Highest share of the ampacity in any conductor.</param>

@@ -40,8 +40,9 @@ static class Pages
         do
         {
             var view = latest.Value;
-            if (view != sent)
-                yield return new SseItem<string>(JsonSerializer.Serialize(showing.Site(view), Writing), "view");
+            // The page tells a quiet service from a lost one.
+            yield return view == sent ? new SseItem<string>("1", "still")
+                : new SseItem<string>(JsonSerializer.Serialize(showing.Site(view), Writing), "view");
             sent = view;
         }
         while (await timer.WaitForNextTickAsync(gone).ConfigureAwait(false));
