@@ -13,7 +13,7 @@ namespace Farberth.Cli.Live;
 /// </summary>
 sealed class DockScreen(SiteDefinition site, string footer)
 {
-    const int LinesAroundPlot = 17, MostSlips = 5, FewestPlotRows = 6;
+    const int LinesAroundPlot = 16, MostSlips = 5, FewestPlotRows = 6;
 
     readonly Showing showing = new(site);
     readonly Dictionary<string, DockDistances> along = site.Docks.Values.ToDictionary(dock => dock.Name, dock => new DockDistances(dock));
@@ -24,14 +24,13 @@ sealed class DockScreen(SiteDefinition site, string footer)
             return [new($"{site.Name}: waiting for the first tick"), new(footer, Tone.Quiet)];
         var step = view.Docks.Values.MinBy(LowestShare)!;
         var alarmLines = Math.Clamp(height - LinesAroundPlot - FewestPlotRows, 2, 5);
-        var plotRows = Math.Clamp(height - LinesAroundPlot - alarmLines + 1, FewestPlotRows, 16);
+        var plotRows = Math.Clamp(height - LinesAroundPlot - alarmLines, FewestPlotRows, 16);
         return
         [
             Heading(view, step),
             Source(step),
             Cables(step),
             .. new VoltPlot(site, step, along[step.Picture.Dock.Name], width, plotRows).Lines(),
-            new(),
             .. Slips(step),
             Room(step),
             .. Alarms(view, alarmLines),
@@ -104,7 +103,7 @@ sealed class DockScreen(SiteDefinition site, string footer)
     {
         var roomy = step.Picture.Outlets
             .Where(risk => risk.Outlet.Slip != null && risk.Volts >= site.Limits.Volts.LowA && risk.Amps < site.Limits.DrawingAmps)
-            .OrderByDescending(risk => risk.HeadroomAmps).ThenByDescending(risk => risk.Volts).Take(5)
+            .OrderByDescending(risk => risk.HeadroomAmps).ThenByDescending(risk => risk.Volts).Take(4)
             .Select(risk => Invariant($"{risk.Outlet.Slip} {risk.HeadroomAmps:0} A at {risk.Volts:0} V"));
         var text = string.Join(", ", roomy);
         return new ScreenLine("idle, with room for a boat: ", Tone.Quiet).Add(text.Length > 0 ? text : "none with volts inside band A");

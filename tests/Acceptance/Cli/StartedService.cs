@@ -1,0 +1,51 @@
+using System.Diagnostics;
+using System.Net.ServerSentEvents;
+using System.Text.Json.Nodes;
+using Farberth.Tests.Fixtures;
+
+namespace Farberth.Acceptance.Tests.Cli;
+
+/// <summary>A running service process and its page.</summary>
+sealed class StartedService : IAsyncDisposable
+{
+    readonly Process process;
+    readonly HttpClient browser;
+
+    StartedService(Process process, string said)
+    {
+        (this.process, Said) = (process, said);
+        browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
+    }
+
+    /// <summary>Its first line, with the addresses.</summary>
+    public string Said { get; }
+
+    public bool HasExited => process.HasExited;
+
+    public static async Task<StartedService> Start(params string[] arguments)
+    {
+        var process = FarberthCommand.Start(arguments);
+        new CommandLog().Follow(process.StandardError);
+        var said = new CommandLog();
+        said.Follow(process.StandardOutput);
+        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel));
+    }
+
+    /// <summary>Follows the service's stream until a view meets the condition.</summary>
+    public async Task<JsonNode> WhenView(Func<JsonNode, bool> condition)
+    {
+        await using var stream = await browser.GetStreamAsync("/api/stream", FarberthCommand.Cancel);
+        await foreach (var item in SseParser.Create(stream).EnumerateAsync(FarberthCommand.Cancel))
+            if (item.EventType == "view" && JsonNode.Parse(item.Data) is { } view && condition(view))
+                return view;
+        throw new InvalidOperationException("the stream ended");
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await FarberthCommand.Interrupt(process);
+        await process.WaitForExitAsync();
+        browser.Dispose();
+        process.Dispose();
+    }
+}
