@@ -77,7 +77,7 @@ public sealed class Showing(SiteDefinition site)
 
     AlarmShown Alarm(Alarm alarm) => new(
         alarm.Id, alarm.Kind.Word(), alarm.State.Word(), alarm.Priority.ToString().ToLowerInvariant(), alarm.Since, $"{Local(alarm.Since):HH:mm:ss}",
-        alarm.Place.Dock, alarm.Place.Pedestal, alarm.Place.Outlet, alarm.Place.Slip,
+        alarm.Place.Dock, alarm.Place.Cable, alarm.Place.Pedestal, alarm.Place.Outlet, alarm.Place.Slip,
         [.. new[] { Audience.Electrician, Audience.Harbormaster, Audience.Boater }.Where(one => alarm.For.HasFlag(one)).Select(one => one.ToString().ToLowerInvariant())],
         alarm.Message);
 

@@ -56,7 +56,7 @@ public sealed record OutletShown(
 
 public sealed record AlarmShown(
     string Id, string Kind, string State, string Priority, DateTimeOffset Since, string SinceLocal, string Dock,
-    string? Pedestal, string? Outlet, string? Slip, IReadOnlyList<string> For, string Message);
+    string? Cable, string? Pedestal, string? Outlet, string? Slip, IReadOnlyList<string> For, string Message);
 
 public sealed record ChangeShown(string Local, string Id, string Kind, string From, string To, string Reason);
 
