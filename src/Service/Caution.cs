@@ -4,5 +4,5 @@ namespace Farberth.Service;
 public static class Caution
 {
     public const string Text =
-        "Local codes and licensed people first. Open no energised parts. Nobody swims at a powered dock.";
+        "Nobody swims at a powered dock. Open no energised parts. Local codes and licensed people first.";
 }
