@@ -1,2 +1,0 @@
-namespace Farberth.Tree.Tests;
-public class Smoke { [Fact] public void Runs() => Assert.True(true); }
