@@ -3,7 +3,7 @@ using System.Net.ServerSentEvents;
 using System.Text.Json.Nodes;
 using Farberth.Tests.Fixtures;
 
-namespace Farberth.Acceptance.Tests.Cli;
+namespace Farberth.Acceptance.Tests;
 
 /// <summary>A running service process and its page.</summary>
 sealed class StartedService : IAsyncDisposable
@@ -40,6 +40,17 @@ sealed class StartedService : IAsyncDisposable
                 return view;
         throw new InvalidOperationException("the stream ended");
     }
+
+    /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
+    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker)
+    {
+        var service = await Start("run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0");
+        await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
+        return service;
+    }
+
+    public async Task<JsonArray> Refusals() =>
+        JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
     public async ValueTask DisposeAsync()
     {

@@ -2,7 +2,7 @@ using System.Diagnostics;
 using System.Text;
 using Farberth.Tests.Fixtures;
 
-namespace Farberth.Acceptance.Tests.Cli;
+namespace Farberth.Acceptance.Tests;
 
 /// <summary>How a run of the command ended.</summary>
 sealed record Ended(int Status, string Output, string Errors);

@@ -1,4 +1,4 @@
-namespace Farberth.Acceptance.Tests.Cli;
+namespace Farberth.Acceptance.Tests;
 
 /// <summary>A folder of a test's own, gone when the test ends.</summary>
 sealed class TemporaryFolder : IDisposable
