@@ -13,7 +13,7 @@ namespace Farberth.Cli.Live;
 /// </summary>
 sealed class DockScreen(SiteDefinition site, string footer)
 {
-    const int LinesAroundPlot = 16, MostSlips = 5, FewestPlotRows = 6;
+    const int LinesAroundPlot = 16, MostSlips = 5, MostFree = 4, FewestPlotRows = 6;
 
     readonly Showing showing = new(site);
     readonly Dictionary<string, DockDistances> along = site.Docks.Values.ToDictionary(dock => dock.Name, dock => new DockDistances(dock));
@@ -99,14 +99,12 @@ sealed class DockScreen(SiteDefinition site, string footer)
         return (new string('=', Math.Min(marks, 10)).PadRight(10) + "|" + new string('=', Math.Max(0, marks - 10))).PadRight(15);
     }
 
-    ScreenLine Room(DockStep step)
+    static ScreenLine Room(DockStep step)
     {
-        var roomy = step.Picture.Outlets
-            .Where(risk => risk.Outlet.Slip != null && risk.Volts >= site.Limits.Volts.LowA && risk.Amps < site.Limits.DrawingAmps)
-            .OrderByDescending(risk => risk.HeadroomAmps).ThenByDescending(risk => risk.Volts).Take(4)
+        var room = FreeSlips.Of(step).Take(MostFree)
             .Select(risk => Invariant($"{risk.Outlet.Slip} {risk.HeadroomAmps:0} A at {risk.Volts:0} V"));
-        var text = string.Join(", ", roomy);
-        return new ScreenLine("idle, with room for a boat: ", Tone.Quiet).Add(text.Length > 0 ? text : "none with volts inside band A");
+        var text = string.Join(", ", room);
+        return new ScreenLine("room for the next boat: ", Tone.Quiet).Add(text.Length > 0 ? text : "no empty slip has volts inside band A");
     }
 
     IEnumerable<ScreenLine> Alarms(SiteView view, int lines)

@@ -50,7 +50,8 @@ public sealed class Showing(SiteDefinition site)
             Math.Round(estimate.RacewayCelsius, 1),
             [.. along.Runs.SelectMany((run, at) => run.Select(name => Pedestal(step, along, name, at)))],
             [.. dock.Cables.Select(cable => Cable(cable, estimate.Cables[cable.To])).OrderByDescending(cable => cable.Load)],
-            [.. Worst(step).Select(risk => Outlet(step, risk))]);
+            [.. Worst(step).Select(risk => Outlet(step, risk))],
+            [.. FreeSlips.Of(step).Select(risk => Outlet(step, risk))]);
     }
 
     /// <summary>Every outlet that has been heard, the nearest to its limit first.</summary>
