@@ -18,6 +18,7 @@ public class ReferencesPointInwards
         ["tests/Adapters"] = ["src/Adapters"],
         ["tests/HotAfternoon"] = ["simulators/HotAfternoon"],
         ["tests/Service"] = ["src/Service"],
+        ["tests/Cli"] = ["src/Cli"],
         ["tests/Acceptance"] = ["src/Cli"],
         ["tests/Benchmarks"] = ["src/Grid", "src/Monitoring"],
         ["tests/Tree"] = [],
