@@ -40,11 +40,12 @@ public static class RegionDefaults
     /// </summary>
     public static IReadOnlyDictionary<AlarmKind, AlarmTiming> AlarmTimings { get; } = new Dictionary<AlarmKind, AlarmTiming>
     {
-        // A start or a kettle is over in 2 min; a breaker at 135 % holds for longer than that.
-        [AlarmKind.Overload] = Timing(120, 120, 0.03),
+        // A start or a kettle is over in 2 min; a breaker at 135 % holds for longer than that. A thermostat's pause is
+        // shorter than 10 min: through it the alarm stands, or a hot afternoon would raise it anew with every cycle.
+        [AlarmKind.Overload] = Timing(120, 600, 0.03),
         // A motor start is over in seconds; a minute is a sag. 0.5 % of 120 V is 0.6 V, six times the noise.
-        [AlarmKind.Undervoltage] = Timing(60, 120, 0.005),
-        [AlarmKind.Overvoltage] = Timing(60, 120, 0.005),
+        [AlarmKind.Undervoltage] = Timing(60, 300, 0.005),
+        [AlarmKind.Overvoltage] = Timing(60, 300, 0.005),
         // Long enough for one reading to be late, short enough for a freezer.
         [AlarmKind.SupplyLost] = Timing(10, 30, 0),
         // A thermostat's or a charger's pause is shorter than 20 min.

@@ -51,7 +51,7 @@ public class DelaysAndDeadband
         Draw(31, seconds: 1);
         var raised = Assert.Single(dock.Of(AlarmKind.Overload));
         Assert.Equal(Priority.High, raised.Alarm.Priority);
-        Assert.Contains("will trip", raised.Alarm.Message);
+        Assert.Contains("may trip", raised.Alarm.Message);
     }
 
     [Fact]

@@ -29,7 +29,7 @@ sealed class Overload : IAlarmRule
         var rating = outlet.Outlet.RatingAmps;
         var where = Invariant($"Outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} carries {outlet.Amps:0.0} A on {outlet.Leg}");
         var limit = outlet.Amps > rating
-            ? Invariant($"; its breaker is rated {rating:0} A and will trip. Switch off about {-outlet.HeadroomAmps:0} A now.")
+            ? Invariant($"; its breaker is rated {rating:0} A and may trip. Switch off about {-outlet.HeadroomAmps:0} A now.")
             : Invariant($"; for hours it should carry no more than {outlet.ContinuousAmps:0.#} A. Switch off about {Math.Max(1, -outlet.HeadroomAmps):0} A.");
         return new(where + limit + Sag(picture, outlet), new JsonObject
         {
