@@ -34,8 +34,9 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
 
     void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
     {
+        var elapsed = now > last ? now - last.Value : TimeSpan.Zero; // a clock may have been set back
         foreach (var (cable, its) in heat)
-            its.Follow(cables[cable.To].Amps, now - (last ?? now));
+            its.Follow(cables[cable.To].Amps, elapsed);
         last = now;
     }
 

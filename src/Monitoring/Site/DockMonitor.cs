@@ -27,7 +27,6 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     }
 
     /// <summary>One tick.</summary>
-    /// <param name="now">Not before the last tick's.</param>
     public DockStep Step(DateTimeOffset now)
     {
         var image = inbox.Freeze(now);

@@ -11,7 +11,10 @@ public sealed class SiteMonitor
     /// <summary>Ticks stand on whole multiples of this.</summary>
     public static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
 
-    /// <summary>After a longer gap the ticks between are left out: nothing could have happened in them.</summary>
+    /// <summary>
+    /// After a longer gap the ticks between are left out: nothing could have happened in them. A clock that was set back
+    /// by more than this begins anew from there.
+    /// </summary>
     static readonly TimeSpan LongestGap = TimeSpan.FromMinutes(10);
 
     readonly InboundDecoder decoder;
@@ -45,7 +48,7 @@ public sealed class SiteMonitor
     public IEnumerable<DockStep> Advance(DateTimeOffset now)
     {
         var due = new DateTimeOffset(now.UtcTicks - now.UtcTicks % Tick.Ticks, TimeSpan.Zero);
-        if (lastTick is not { } last || due - last > LongestGap)
+        if (lastTick is not { } last || (due - last).Duration() > LongestGap)
             last = due - Tick;
         for (var tick = last + Tick; tick <= due; tick += Tick)
         {

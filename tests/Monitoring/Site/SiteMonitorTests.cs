@@ -18,6 +18,8 @@ public class SiteMonitorTests
         Assert.Equal([1, 2, 3], Ticks(monitor, 3));
         Assert.Empty(Ticks(monitor, 2));
         Assert.Equal([100_000], Ticks(monitor, 100_000.7)); // after a long gap only the last
+        Assert.Equal([4], Ticks(monitor, 4.2)); // a clock set back goes on from there
+        Assert.Equal([5], Ticks(monitor, 5));
     }
 
     /// <summary>The same messages give the same bytes, whatever ran before and however time is cut into calls.</summary>
