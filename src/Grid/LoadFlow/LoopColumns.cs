@@ -10,6 +10,8 @@ readonly struct LoopColumns(ImpedanceMatrix impedance, IReadOnlyList<Leg> legs)
     readonly Phasors column2 = Column(impedance, legs, Leg.L2);
     readonly Phasors column3 = Column(impedance, legs, Leg.L3);
 
+    public System.Numerics.Complex this[int row, int column] => (column == 0 ? column1 : column == 1 ? column2 : column3)[row];
+
     /// <summary>Z·amps. The third leg's column is left out where there is no third leg.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Phasors DropOf(Phasors amps, bool threeLegs)
