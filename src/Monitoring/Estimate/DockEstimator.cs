@@ -1,10 +1,14 @@
+using Farberth.Grid.Estimation;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Estimate;
 
-/// <summary>From a frozen image to where the volts go: one load flow with the measured amps, and one with the source put right.</summary>
+/// <summary>
+/// From a frozen image to where the volts go: a load flow with the measured amps, then the most likely state about it from
+/// all meters together, then a load flow with that state's source, from which the cables are read.
+/// </summary>
 sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
 {
     readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
@@ -14,15 +18,20 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     public DockEstimate Estimate(DockImage image)
     {
         var racewayCelsius = RacewayAir.Celsius(image, site.Limits, zone);
-        var noLoad = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
-        var first = Solve(image, noLoad, racewayCelsius);
-        var shifts = site.Supply.Legs.ToDictionary(leg => leg, leg => SourceVolts.Shift(image, first.State, leg));
-        var source = site.Supply.Legs.Aggregate(noLoad, (volts, leg) => volts.With(leg, noLoad[leg] + shifts[leg].ShiftVolts));
-        var result = Solve(image, source, racewayCelsius);
-        var sd = site.Supply.Legs.Aggregate(PerLeg.None, (legs, leg) => legs.With(leg, shifts[leg].SdVolts));
+        var first = Solve(image, DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts), racewayCelsius).State;
+        var state = MostLikely(image, first);
+        var result = Solve(image, Each(leg => state.Volts(DockFeeder.OpenCircuit, leg).Volts), racewayCelsius);
         var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, result.State, racewayCelsius));
         FollowHeat(image.Now, cables);
-        return EstimateOf(image.Now, result, racewayCelsius, sd, cables);
+        return EstimateOf(image.Now, result, racewayCelsius, state, cables);
+    }
+
+    FeederEstimate MostLikely(DockImage image, LoadFlowState about)
+    {
+        var measured = DockMeasurements.Of(about.Feeder, image, (name, leg) => about.AmpsDrawnAt(name, leg).Magnitude);
+        var estimator = new StateEstimator(about.Feeder, EstimatorNoise.Usual(site.Supply));
+        DoubtfulReadings.SetAside(estimator, measured, about);
+        return estimator.Estimate;
     }
 
     LoadFlowResult Solve(DockImage image, PerLeg openCircuitVolts, double racewayCelsius)
@@ -41,7 +50,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     DockEstimate EstimateOf(
-        DateTimeOffset now, LoadFlowResult result, double racewayCelsius, PerLeg sd, Dictionary<string, CableEstimate> cables)
+        DateTimeOffset now, LoadFlowResult result, double racewayCelsius, FeederEstimate likely, Dictionary<string, CableEstimate> cables)
     {
         var state = result.State;
         const string source = DockDefinition.SourcePoint;
@@ -54,14 +63,14 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             kilovoltAmperes,
             dock.Source.Transformer is { } transformer ? kilovoltAmperes * 1000 / transformer.RatingVoltAmperes : null,
             racewayCelsius,
-            dock.Pedestals.Keys.ToDictionary(name => name, name => PedestalOf(name, state, sd)),
+            dock.Pedestals.Keys.ToDictionary(name => name, name => PedestalOf(name, likely)),
             cables);
     }
 
-    PedestalEstimate PedestalOf(string name, LoadFlowState state, PerLeg sd) => new(
-        Each(leg => state.VoltsAt(name, leg).Magnitude),
-        sd,
-        Each(leg => state.AmpsDrawnAt(name, leg).Magnitude));
+    PedestalEstimate PedestalOf(string name, FeederEstimate likely) => new(
+        Each(leg => likely.Volts(name, leg).Volts),
+        Each(leg => likely.Volts(name, leg).Sd),
+        Each(leg => likely.AmpsDrawn(name, leg).Amps));
 
     CableEstimate CableOf(CableDefinition cable, LoadFlowState state, double racewayCelsius)
     {

@@ -61,6 +61,10 @@ public class StateEstimatorTests
         var residuals = feeder.Buses.Skip(1).ToDictionary(bus => bus, bus => Math.Abs(found.NormalisedResidual(bus, Leg.L1, Volts(bus), 0.3)));
         Assert.Equal("B7", residuals.MaxBy(pair => pair.Value).Key);
         Assert.InRange(residuals["B7"], 10, 14);
+
+        var estimator = new StateEstimator(feeder, EstimatorNoise.Usual(feeder.Supply));
+        Assert.Equal(("B7", Leg.L1), DoubtfulReadings.SetAside(estimator, measured, about).Select(d => (d.Bus, d.Leg)).Single());
+        Assert.Equal(about.VoltsAt("B7", Leg.L1).Magnitude, estimator.Estimate.Volts("B7", Leg.L1).Volts, 1e-6);
     }
 
     [Fact]

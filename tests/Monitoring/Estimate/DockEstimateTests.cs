@@ -53,7 +53,7 @@ public class DockEstimateTests
         dock.Run(TimeSpan.FromSeconds(5));
         var far = dock.Last.Picture.Estimate.Pedestals["B3"];
         Assert.Equal(122, far.Volts[Leg.L1], 1e-9);
-        Assert.Equal(3.6, far.VoltsSd[Leg.L1], 1e-9);
+        Assert.InRange(far.VoltsSd[Leg.L1], 6, 7); // 5 % of nominal for the source, and loads that nobody measures
     }
 
     [Fact]
@@ -61,8 +61,9 @@ public class DockEstimateTests
     {
         var dock = new TestDock().Run(TimeSpan.FromSeconds(11));
         var before = dock.Last.Picture.Estimate.Pedestals["B1"].Volts[Leg.L1];
-        dock.Say("B3", 99, 120).Run(TimeSpan.FromSeconds(11));
-        Assert.Equal(before, dock.Last.Picture.Estimate.Pedestals["B1"].Volts[Leg.L1], 0.01);
+        dock.Say("B3", 112, 120).Run(TimeSpan.FromSeconds(11));
+        Assert.Equal(before, dock.Last.Picture.Estimate.Pedestals["B1"].Volts[Leg.L1], 0.05);
+        Assert.Equal(before, dock.Last.Picture.Estimate.Pedestals["B3"].Volts[Leg.L1], 0.05);
     }
 
     [Fact]
