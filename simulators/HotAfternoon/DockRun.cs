@@ -16,7 +16,7 @@ sealed class DockRun
     readonly Complex[] ohms;
     readonly double sunRiseKelvin;
 
-    public DockRun(Topology topology, Scenario scenario, double airCelsius)
+    public DockRun(Topology topology, Scenario scenario, DateTime local, double airCelsius)
     {
         this.topology = topology;
         sunRiseKelvin = scenario.Feeder.SunRiseKelvin;
@@ -30,7 +30,7 @@ sealed class DockRun
             [.. supply.Legs.Select(leg => topology.Source.NoLoadVolts * supply.Direction(leg))],
             SourceImpedance.Of(supply, topology.Source));
         ohms = new Complex[tree.Count * tree.Lanes];
-        Now = ladder.Solve(Ohms(), []);
+        Now = ladder.Solve(Ohms(local), []);
     }
 
     public IReadOnlyList<ShorePowerOutlet> Outlets { get; }
@@ -54,7 +54,7 @@ sealed class DockRun
         var asked = new List<NodeLoad>();
         foreach (var boat in boats)
             boat.Step(seconds, local, sky, Now, asked);
-        Now = ladder.Solve(Ohms(), asked);
+        Now = ladder.Solve(Ohms(local), asked);
         var surroundings = sky.Celsius + sunRiseKelvin * sky.Sun;
         for (var cable = 0; cable < cables.Length; cable++)
             cables[cable].Step(seconds, surroundings, LargestAmps(cable + 1));
@@ -73,12 +73,12 @@ sealed class DockRun
         return largest;
     }
 
-    Complex[] Ohms()
+    Complex[] Ohms(DateTime local)
     {
         for (var lane = 0; lane < tree.Lanes; lane++)
         {
             for (var cable = 0; cable < cables.Length; cable++)
-                ohms[(cable + 1) * tree.Lanes + lane] = cables[cable].Ohms(lane);
+                ohms[(cable + 1) * tree.Lanes + lane] = cables[cable].Ohms(lane, local);
             foreach (var outlet in Outlets)
                 ohms[outlet.Node * tree.Lanes + lane] = outlet.CordOhms;
         }

@@ -65,7 +65,7 @@ public sealed class Simulation
         [
             .. site.Docks.Values
                 .OrderBy(dock => dock.Name, StringComparer.Ordinal)
-                .Select(dock => new DockRun(TopologyOfSite.Of(site, dock), scenario, sky.At(begin).Celsius)),
+                .Select(dock => new DockRun(TopologyOfSite.Of(site, dock), scenario, begin, sky.At(begin).Celsius)),
         ];
         for (var local = begin; local < scenario.Start; local += scenario.Step)
             StepAll(docks, local, sky.At(local));

@@ -26,11 +26,11 @@ public class HeatTests
     public void A_warm_cable_has_more_ohms_and_a_joint_adds_its_own()
     {
         var wire = new Wire(0.0002, 0.0001, 0.00403);
-        var plan = new FeederPlan(0, 0.001, 10, [new JointPlan("P1", Grid.Network.Leg.N, 0.004, default)]);
+        var plan = new FeederPlan(0, 0.001, 10, [new JointPlan("P1", Grid.Network.Leg.N, 0.004, default)], []);
         var cable = new FeederCable(new CableRun("source", "P1", 100, wire, wire, 200), 3, plan, 30, Given.Random());
-        Assert.Equal(100 * 0.0002 * 1.0403 + 0.001, cable.Ohms(0).Real, 9);
-        Assert.Equal(0.005 - 0.001, cable.Ohms(2).Real - cable.Ohms(0).Real, 9);
-        Assert.Equal(0.01, cable.Ohms(0).Imaginary, 9);
+        Assert.Equal(100 * 0.0002 * 1.0403 + 0.001, cable.Ohms(0, default).Real, 9);
+        Assert.Equal(0.005 - 0.001, cable.Ohms(2, default).Real - cable.Ohms(0, default).Real, 9);
+        Assert.Equal(0.01, cable.Ohms(0, default).Imaginary, 9);
     }
 
     [Fact]
@@ -38,9 +38,9 @@ public class HeatTests
     {
         var wire = new Wire(0.0002, 0, 0.00393);
         var run = new CableRun("source", "P1", 100, wire, wire, 200);
-        var plan = new FeederPlan(0.05, 0, 0, []);
+        var plan = new FeederPlan(0.05, 0, 0, [], []);
         double[] errors = [.. Enumerable.Range(0, 2000).Select(number =>
-            new FeederCable(run, 2, plan, 20, new NamedRandom(1, $"{number}")).Ohms(0).Real / 0.02 - 1)];
+            new FeederCable(run, 2, plan, 20, new NamedRandom(1, $"{number}")).Ohms(0, default).Real / 0.02 - 1)];
         Assert.Equal(0, errors.Average(), 0.006);
         Assert.Equal(0.05, Math.Sqrt(errors.Average(error => error * error)), 0.004);
     }

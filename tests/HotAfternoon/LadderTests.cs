@@ -41,6 +41,18 @@ public class LadderTests
         Assert.Equal(236.032, solution.Between(1, 0, 1).Magnitude, 3);
     }
 
+    // Ohm's law: without a neutral 240 V divides over 3 ohm and 5 ohm as 90 V and 150 V (own case).
+    [Fact]
+    public void An_open_neutral_divides_the_volts_by_the_loads()
+    {
+        var solution = new Ladder(TwoBus, SplitPhase, Stiff).Solve(
+            [0, 0, 0, 0, 0, NeutralFaultPlan.OpenOhms],
+            [new NodeLoad(1, 0, 2, 120, Impedance(120, 3)), new NodeLoad(1, 1, 2, 120, Impedance(120, 5))]);
+        Assert.True(solution.Settled);
+        Assert.Equal(90, solution.ToNeutral(1, 0).Magnitude, 3);
+        Assert.Equal(150, solution.ToNeutral(1, 1).Magnitude, 3);
+    }
+
     // Kersting, Distribution System Modeling and Analysis, example 11.1, as carried by GridLAB-D's test of the
     // centre-tapped transformer: 50 kVA, R 0.011, X 0.018 per unit; loads 1.4 + j0.5, 0.9 + j0.4 and 2.0 + j1.2 ohm.
     [Fact]

@@ -5,8 +5,8 @@ namespace Farberth.HotAfternoon;
 /// <summary>What a load asks for, VA at the nominal volts of its connection, split by how it answers to volts.</summary>
 /// <remarks>
 /// S(u) = S_z·u² + S_i·u + S_p, u = |V|/V_nominal; positive imaginary part: lagging.
-/// Below u = 0.7 the constant-power part goes on as an impedance, S_p·(u/0.7)²: no load draws ever more amps from no
-/// volts (the customary escape of load-flow programs; common practice).
+/// Below u = 0.7 the other two parts go on as impedances, S_i·u²/0.7 and S_p·(u/0.7)²: no load draws ever more amps
+/// from no volts, nor any (the customary escape of load-flow programs; common practice).
 /// </remarks>
 public readonly record struct Demand(Complex ConstantImpedance, Complex ConstantCurrent, Complex ConstantPower)
 {
@@ -26,7 +26,7 @@ public readonly record struct Demand(Complex ConstantImpedance, Complex Constant
     public Complex At(double u)
     {
         var held = u >= ImpedanceBelow ? 1 : u * u / (ImpedanceBelow * ImpedanceBelow);
-        return ConstantImpedance * (u * u) + ConstantCurrent * u + ConstantPower * held;
+        return ConstantImpedance * (u * u) + ConstantCurrent * (u * Math.Min(1, u / ImpedanceBelow)) + ConstantPower * held;
     }
 
     public static Demand operator +(Demand a, Demand b) => new(

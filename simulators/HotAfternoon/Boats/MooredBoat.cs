@@ -32,6 +32,7 @@ public sealed class MooredBoat
     /// <summary>Moves the appliances on and adds what they ask for; their volts are those of the step before.</summary>
     public void Step(double seconds, DateTime local, Sky sky, Solution before, ICollection<NodeLoad> asked)
     {
+        Leak(local);
         if (!IsThere(local))
             return;
         var aboard = plan.Aboard.Any(span => span.Holds(local));
@@ -45,6 +46,12 @@ public sealed class MooredBoat
             if (energised && demand != Demand.None)
                 asked.Add(new NodeLoad(wired.Outlet.Node, wired.From, wired.To, wired.NominalVolts, demand));
         }
+    }
+
+    void Leak(DateTime local)
+    {
+        if (plan.LeakageAmps is { } amps && loads is [{ Outlet: var outlet }, ..])
+            outlet.LeakageAmps = IsThere(local) && outlet.Closed ? amps : 0;
     }
 
     static WiredLoad Wire(

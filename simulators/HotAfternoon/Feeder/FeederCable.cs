@@ -5,7 +5,7 @@ namespace Farberth.HotAfternoon;
 
 /// <summary>One cable as it really lies there: its hidden length and joints, and its temperature.</summary>
 /// <remarks>
-/// Z = ℓ·(1 + ε)·(r₂₀·(1 + α·(T − 20 °C)) + jx) + R_joint, per conductor; ε is drawn once per cable, R_joint adds the
+/// Z = ℓ·(1 + ε)·(r₂₀·(1 + α·(T − 20 °C)) + jx) + R_joint, per conductor; in the neutral also what has failed of it; ε is drawn once per cable, R_joint adds the
 /// scenario's worse joints to the ordinary ones.
 /// </remarks>
 public sealed class FeederCable
@@ -13,6 +13,7 @@ public sealed class FeederCable
     readonly CableRun run;
     readonly double length;
     readonly double[] jointOhms;
+    readonly NeutralFaultPlan[] neutralFaults;
     readonly CableHeat heat;
 
     /// <param name="lanes">Legs and neutral.</param>
@@ -24,16 +25,19 @@ public sealed class FeederCable
         jointOhms = [.. Enumerable.Repeat(plan.JointOhms, lanes)];
         foreach (var joint in plan.Joints.Where(joint => joint.Cable == run.To))
             jointOhms[joint.Conductor == Leg.N ? lanes - 1 : (int)joint.Conductor] += joint.Ohms;
+        neutralFaults = [.. plan.NeutralFaults.Where(fault => fault.Cable == run.To)];
         heat = new CableHeat(run.AmpacityAmps, airCelsius);
     }
 
     public double Celsius => heat.Celsius;
 
-    public Complex Ohms(int lane)
+    public Complex Ohms(int lane, DateTime local)
     {
-        var wire = lane == jointOhms.Length - 1 ? run.Neutral : run.Line;
+        var isNeutral = lane == jointOhms.Length - 1;
+        var wire = isNeutral ? run.Neutral : run.Line;
         var r = wire.OhmsPerMetreAt20 * (1 + wire.PerKelvin * (heat.Celsius - 20));
-        return length * new Complex(r, wire.ReactanceOhmsPerMetre) + jointOhms[lane];
+        return length * new Complex(r, wire.ReactanceOhmsPerMetre) + jointOhms[lane]
+            + (isNeutral ? neutralFaults.Sum(fault => fault.OhmsAt(local)) : 0);
     }
 
     public void Step(double seconds, double surroundingsCelsius, double amps) =>

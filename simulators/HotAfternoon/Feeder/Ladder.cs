@@ -7,6 +7,10 @@ namespace Farberth.HotAfternoon;
 /// Load between lanes a and b of node n: I = conj(S(|V_ab|)/V_ab), out of a, into b.
 /// Inwards:  I_n = Σ loads at n + Σ I_child, per lane (the neutral carries what comes back, so Σ over lanes = 0).
 /// Outwards: V_0k = E_k − Σ_m Z_km·I_0m for the legs, V_0N = 0; V_n = V_parent − Z_n·I_n, per lane.
+/// A neutral that has failed: Z_N·Y is then not small, Y = Σ I/V of the loads to neutral beyond, and the round above would swing ever
+/// wider. The current answers the neutral's volts, I_N(v) ≈ I_N + Y·(v − v_N), and with that, instead,
+///   v_n = (v_parent − Z_N·I_N + Z_N·Y·v_N)/(1 + Z_N·Y),
+/// which rests at the same volts and for Z_N → ∞ where no current is left in the neutral.
 /// Rounds repeat until no volt moves by more than 1e-10 of the nominal.
 /// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so
 /// that the balance only closes where the rounds have settled.
@@ -16,9 +20,11 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
 {
     const int MostRounds = 100;
     const double Tolerance = 1e-10;
+    const double WeakNeutral = 0.3;
 
     readonly Complex[] volts = FlatStart(tree, emf);
     readonly Complex[] amps = new Complex[tree.Count * tree.Lanes];
+    readonly Complex[] siemens = new Complex[tree.Count];
 
     /// <param name="branchOhms">At [node·lanes + lane]; those of node 0 are not used.</param>
     public Solution Solve(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
@@ -39,16 +45,23 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
     void Inwards(IReadOnlyList<NodeLoad> loads)
     {
         Array.Clear(amps);
+        Array.Clear(siemens);
         foreach (var load in loads)
         {
             var across = volts[load.Node * tree.Lanes + load.From] - volts[load.Node * tree.Lanes + load.To];
+            if (across == Complex.Zero)
+                continue;
             var drawn = Complex.Conjugate(load.Demand.At(across.Magnitude / load.NominalVolts) / across);
             amps[load.Node * tree.Lanes + load.From] += drawn;
             amps[load.Node * tree.Lanes + load.To] -= drawn;
+            siemens[load.Node] += load.To == tree.Neutral ? drawn / across : 0;
         }
         for (var node = tree.Count - 1; node > 0; node--)
+        {
+            siemens[tree.Parents[node]] += siemens[node];
             for (var lane = 0; lane < tree.Lanes; lane++)
                 amps[tree.Parents[node] * tree.Lanes + lane] += amps[node * tree.Lanes + lane];
+        }
     }
 
     double Outwards(Complex[] branchOhms)
@@ -59,7 +72,9 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
             {
                 var at = node * tree.Lanes + lane;
                 var inner = volts[tree.Parents[node] * tree.Lanes + lane];
-                most = Math.Max(most, Set(at, inner - branchOhms[at] * amps[at]));
+                var answer = lane == tree.Neutral ? branchOhms[at] * siemens[node] : 0;
+                var outer = inner - branchOhms[at] * amps[at];
+                most = Math.Max(most, Set(at, answer.Magnitude < WeakNeutral ? outer : (outer + answer * volts[at]) / (1 + answer)));
             }
         return most;
     }

@@ -27,6 +27,9 @@ public sealed class ShorePowerOutlet(
 
     public double ContactCelsius => contacts.Celsius;
 
+    /// <summary>What leaks out of its conductors, A; null where its pedestal does not measure it.</summary>
+    public double? LeakageAmps { get; set; }
+
     public Complex CordOhms { get; } = 15 * (1 + 0.00393 * 25) * definition.RatingAmps switch
     {
         <= 32 => 0.00330,

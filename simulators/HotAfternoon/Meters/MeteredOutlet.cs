@@ -31,6 +31,8 @@ sealed class MeteredOutlet(ShorePowerOutlet outlet, MeterPlan plan, NamedRandom 
             writer.WriteRounded(leg.ToString(), Watts(now, pedestalNode, leg), 0);
         writer.WriteEndObject();
         writer.WriteRounded("celsius", outlet.ContactCelsius, 1);
+        if (outlet.LeakageAmps is { } leakage)
+            writer.WriteRounded("leakage-ma", 1000 * leakage, 1);
         writer.WriteBoolean("closed", outlet.Closed);
         writer.WriteEndObject();
     }

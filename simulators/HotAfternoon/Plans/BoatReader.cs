@@ -23,6 +23,7 @@ static class BoatReader
             map.MaybeMoment("leaves"),
             map.Spans("aboard"),
             map.Spans("main-open"),
+            map.Has("leakage") ? map.Amount("leakage", Quantity.Amps) : null,
             [.. map.WordedMaps("loads").Select(item => Load(item.Word, item.Map)).OfType<LoadPlan>()],
             map.Place);
         if (!map.Has("loads"))

@@ -27,7 +27,22 @@ static class FeederReader
             map.Share("length-error", 0),
             map.Amount("joint", Quantity.Ohms, 0),
             map.Amount("sun-rise", Quantity.Kelvin, 10),
-            [.. map.Maps("joints").Select(Joint)]);
+            [.. map.Maps("joints").Select(Joint)],
+            [.. map.Maps("neutral-faults").Select(NeutralFault)]);
+        map.Close();
+        return plan;
+    }
+
+    static NeutralFaultPlan NeutralFault(YamlMap map)
+    {
+        var isOpen = map.Choice("open", "no", "yes") == "yes";
+        if (isOpen && map.Has("resistance"))
+            map.Complain(map.PlaceOfKey("resistance"), "a neutral is open or has a 'resistance', not both.");
+        var plan = new NeutralFaultPlan(
+            map.Text("cable"),
+            isOpen ? NeutralFaultPlan.OpenOhms : map.Positive("resistance", Quantity.Ohms),
+            map.MaybeMoment("from"),
+            map.Place);
         map.Close();
         return plan;
     }

@@ -51,7 +51,19 @@ public sealed record WeatherPlan(
 /// <param name="JointOhms">What every conductor of every cable has at its two ends together.</param>
 /// <param name="SunRiseKelvin">Raceway above the air in the strongest sun.</param>
 public sealed record FeederPlan(
-    double LengthError, double JointOhms, double SunRiseKelvin, IReadOnlyList<JointPlan> Joints);
+    double LengthError, double JointOhms, double SunRiseKelvin, IReadOnlyList<JointPlan> Joints,
+    IReadOnlyList<NeutralFaultPlan> NeutralFaults);
+
+/// <summary>A neutral that fails at some moment and stays so.</summary>
+/// <param name="Cable">Named by its outer end.</param>
+/// <param name="Ohms">What it then has too much; 1 Mohm where it is open.</param>
+/// <param name="From">Null: from the beginning.</param>
+public sealed record NeutralFaultPlan(string Cable, double Ohms, DateTime? From, Place Place)
+{
+    public const double OpenOhms = 1e6;
+
+    public double OhmsAt(DateTime local) => From is null || local >= From ? Ohms : 0;
+}
 
 /// <summary>One joint worse than the rest.</summary>
 /// <param name="Cable">Named by its outer end.</param>
@@ -82,9 +94,10 @@ public readonly record struct OutletName(string Pedestal, string Outlet)
 
 /// <param name="Aboard">When somebody is there.</param>
 /// <param name="MainOpen">When the boat's own main breaker is open.</param>
+/// <param name="LeakageAmps">What leaks through the outlet of its first load while it lies there; null: its pedestal does not measure it.</param>
 public sealed record BoatPlan(
     string Name, string Pedestal, DateTime? Arrives, DateTime? Leaves, IReadOnlyList<Span> Aboard,
-    IReadOnlyList<Span> MainOpen, IReadOnlyList<LoadPlan> Loads, Place Place)
+    IReadOnlyList<Span> MainOpen, double? LeakageAmps, IReadOnlyList<LoadPlan> Loads, Place Place)
 {
     public bool IsThere(DateTime at) => (Arrives is null || at >= Arrives) && (Leaves is null || at < Leaves);
 }

@@ -28,10 +28,14 @@ static class SiteFit
 
     static IEnumerable<ScenarioMistake> Joints(Scenario scenario, SiteDefinition site)
     {
-        foreach (var joint in scenario.Feeder.Joints)
+        var feeder = scenario.Feeder;
+        var named = feeder.Joints.Select(joint => (joint.Cable, joint.Place))
+            .Concat(feeder.NeutralFaults.Select(fault => (fault.Cable, fault.Place)));
+        foreach (var (name, place) in named)
+            if (!site.Docks.Values.SelectMany(dock => dock.Cables).Any(cable => cable.To == name))
+                yield return new ScenarioMistake(place, $"the site has no cable to '{name}'.");
+        foreach (var joint in feeder.Joints)
         {
-            if (!site.Docks.Values.SelectMany(dock => dock.Cables).Any(cable => cable.To == joint.Cable))
-                yield return new ScenarioMistake(joint.Place, $"the site has no cable to '{joint.Cable}'.");
             if (joint.Conductor != Leg.N && !site.Supply.Legs.Contains(joint.Conductor))
                 yield return new ScenarioMistake(joint.Place, $"the supply has no leg {joint.Conductor}.");
         }
