@@ -31,11 +31,17 @@ static class Given
         return site.Site!;
     }
 
+    public static Scenario Scenario(string path)
+    {
+        var scenario = HotAfternoon.Scenario.Read(Text(path));
+        Assert.Empty(scenario.Mistakes);
+        return scenario.Scenario!;
+    }
+
     static Simulation Simulation(string sitePath, string scenarioPath, Func<Scenario, Scenario>? change = null)
     {
-        var scenario = Scenario.Read(Text(scenarioPath));
-        Assert.Empty(scenario.Mistakes);
-        return new Simulation(change is null ? scenario.Scenario! : change(scenario.Scenario!), Site(sitePath));
+        var scenario = Scenario(scenarioPath);
+        return new Simulation(change is null ? scenario : change(scenario), Site(sitePath));
     }
 
     static string Text(string path) => File.ReadAllText(Path.Combine(AppContext.BaseDirectory, path));

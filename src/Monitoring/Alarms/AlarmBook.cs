@@ -8,6 +8,9 @@ namespace Farberth.Monitoring.Alarms;
 /// </summary>
 sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
 {
+    /// <summary>Every pedestal has spoken by then; what looks narrower later is no better known.</summary>
+    static readonly TimeSpan LocatedWithin = TimeSpan.FromSeconds(60);
+
     readonly SortedDictionary<string, Track> tracks = new(StringComparer.Ordinal);
 
     /// <summary>Every alarm that is not normal, by id.</summary>
@@ -43,6 +46,7 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
     {
         DateTimeOffset? pastSince;
         DateTimeOffset? backSince;
+        int sharpness;
 
         public Alarm? Alarm { get; private set; }
 
@@ -56,6 +60,7 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
             backSince = finding.Margin <= -timing.Deadband && !finding.IsPast ? backSince ?? now : null;
             if (State.IsActive())
                 return finding.Priority > Alarm!.Priority && finding.IsPast ? Raise(finding, now, "it got worse")
+                    : finding.Sharpness > sharpness && finding.IsPast && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, "it is located more narrowly")
                     : backSince != null && now - backSince >= timing.ClearAfter ? Return(finding, now) : null;
             return pastSince != null && (finding.AtOnce || now - pastSince >= timing.RaiseAfter)
                 ? Raise(finding, now, "the limit was passed") : null;
@@ -65,6 +70,7 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
         {
             var (from, description) = (State, finding.Describe());
             var since = from.IsActive() ? Alarm!.Since : now;
+            sharpness = finding.Sharpness;
             Alarm = new(id, kind, AlarmState.Unacknowledged, finding.Priority, since, finding.Place, finding.For,
                 description.Message, description.Evidence);
             return new(now, from, Alarm, reason);

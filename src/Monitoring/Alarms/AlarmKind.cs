@@ -12,6 +12,9 @@ public enum AlarmKind
     TransformerOverload,
     LegImbalance,
     MeterSilent,
+    OpenNeutral,
+    StalledMotor,
+    Leakage,
 }
 
 /// <summary>The words for alarm kinds on the wire and in site files.</summary>
@@ -28,6 +31,9 @@ public static class AlarmKinds
         (AlarmKind.TransformerOverload, "transformer-overload"),
         (AlarmKind.LegImbalance, "leg-imbalance"),
         (AlarmKind.MeterSilent, "meter-silent"),
+        (AlarmKind.OpenNeutral, "open-neutral"),
+        (AlarmKind.StalledMotor, "stalled-motor"),
+        (AlarmKind.Leakage, "leakage"),
     ];
 
     /// <summary>Every word, in the order of the kinds.</summary>

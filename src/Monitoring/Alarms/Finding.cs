@@ -5,9 +5,11 @@ namespace Farberth.Monitoring.Alarms;
 /// <summary>What a rule says of one place at one tick, whether bad or good: the lifecycle needs both.</summary>
 /// <param name="Margin">How far past the limit, as a share of it; 0 or less: within the limit.</param>
 /// <param name="AtOnce">Raise without waiting for the raise delay.</param>
+/// <param name="Sharpness">How narrowly the cause is located; raised again when it is located more narrowly soon after.</param>
 /// <param name="Describe">The words and numbers; asked for only when a transition needs them.</param>
 public sealed record Finding(
-    Place Place, double Margin, Priority Priority, Audience For, Func<Description> Describe, bool AtOnce = false)
+    Place Place, double Margin, Priority Priority, Audience For, Func<Description> Describe, bool AtOnce = false,
+    int Sharpness = 0)
 {
     public bool IsPast => Margin > 0;
 }

@@ -1,3 +1,4 @@
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Site;
@@ -11,11 +12,13 @@ public sealed record DockImage(
 }
 
 /// <param name="Latest">The newest reading by the pedestal's own time; null before the first.</param>
+/// <param name="Previous">The newest reading before <paramref name="Latest"/>; null before the second.</param>
 /// <param name="SilentFor">Since its newest reading arrived, or since the watch began.</param>
 /// <param name="Online">What its birth or last will says; null before either.</param>
 public sealed record PedestalImage(
     PedestalDefinition Definition,
     Reading? Latest,
+    Reading? Previous,
     TimeSpan SilentFor,
     bool? Online,
     IReadOnlyDictionary<string, OutletImage> Outlets)
@@ -27,7 +30,19 @@ public sealed record PedestalImage(
 }
 
 /// <param name="Latest">The newest reading that had this outlet; null before the first.</param>
+/// <param name="Recent">What it drew in the last <see cref="RecentFor"/> before its newest reading, oldest first.</param>
 /// <param name="LastDrew">When it last drew as much as a boat does.</param>
 /// <param name="BoatPresent">Whether a boat lies in its slip; null where nobody has said.</param>
 public sealed record OutletImage(
-    OutletDefinition Definition, OutletReading? Latest, DateTimeOffset? LastDrew, bool? BoatPresent);
+    OutletDefinition Definition,
+    OutletReading? Latest,
+    IReadOnlyList<OutletMoment> Recent,
+    DateTimeOffset? LastDrew,
+    bool? BoatPresent)
+{
+    public static readonly TimeSpan RecentFor = TimeSpan.FromMinutes(15);
+}
+
+/// <summary>One outlet in one reading of its pedestal.</summary>
+/// <param name="Volts">Leg to neutral, of the pedestal.</param>
+public sealed record OutletMoment(DateTimeOffset Time, PerLeg Volts, OutletReading Outlet);

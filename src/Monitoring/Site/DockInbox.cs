@@ -41,9 +41,13 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 /// <summary>The newest of each thing that one pedestal has said. Late and repeated messages change nothing.</summary>
 sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
 {
-    readonly Dictionary<string, (DateTimeOffset Time, OutletReading Reading)> outlets = [];
+    /// <summary>A reading every 3 s for as long as moments are kept.</summary>
+    const int MostMoments = 300;
+
+    readonly Dictionary<string, OutletMoment[]> outlets = [];
     readonly Dictionary<string, DateTimeOffset> lastDrew = [];
     Reading? latest;
+    Reading? previous;
     DateTimeOffset heardAt;
     LinkNotice? link;
 
@@ -51,15 +55,24 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
     {
         foreach (var (name, outlet) in reading.Outlets)
         {
-            if (!outlets.TryGetValue(name, out var known) || reading.Time > known.Time)
-                outlets[name] = (reading.Time, outlet);
+            Remember(name, new(reading.Time, reading.Volts, outlet));
             if (outlet.Amps.Legs.Any(leg => outlet.Amps[leg] >= limits.DrawingAmps))
                 lastDrew[name] = reading.Time > lastDrew.GetValueOrDefault(name) ? reading.Time : lastDrew[name];
         }
         if (latest != null && reading.Time <= latest.Time)
             return;
-        latest = reading;
+        (previous, latest) = (latest, reading);
         heardAt = arrivedAt;
+    }
+
+    /// <summary>Frozen images share the array, so a new moment makes a new one.</summary>
+    void Remember(string outlet, OutletMoment moment)
+    {
+        var known = outlets.GetValueOrDefault(outlet, []);
+        if (known.Length > 0 && moment.Time <= known[^1].Time)
+            return;
+        var oldest = moment.Time - OutletImage.RecentFor;
+        outlets[outlet] = [.. known.Where(one => one.Time >= oldest).TakeLast(MostMoments - 1), moment];
     }
 
     public void Take(LinkNotice notice)
@@ -71,13 +84,15 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
     public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, Dictionary<string, bool> boats) => new(
         definition,
         latest,
+        previous,
         now - (latest == null ? began : heardAt),
         link?.Online,
         definition.Outlets.ToDictionary(pair => pair.Key, pair => Freeze(pair.Value, boats)));
 
     OutletImage Freeze(OutletDefinition outlet, Dictionary<string, bool> boats) => new(
         outlet,
-        outlets.TryGetValue(outlet.Name, out var known) ? known.Reading : null,
+        outlets.TryGetValue(outlet.Name, out var known) ? known[^1].Outlet : null,
+        known ?? [],
         lastDrew.TryGetValue(outlet.Name, out var drew) ? drew : null,
         outlet.Slip != null && boats.TryGetValue(outlet.Slip, out var present) ? present : null);
 }

@@ -21,7 +21,9 @@ public static class RegionDefaults
         SunRiseKelvin: Everywhere.SunRiseKelvin,
         PowerFactor: Everywhere.PowerFactor,
         DrawingAmps: Everywhere.DrawingAmps,
-        LoadResponse: Everywhere.LoadResponse);
+        LoadResponse: Everywhere.LoadResponse,
+        // NEC 555.35 (2020 and 2023): 30 mA at a shore-power receptacle, 100 mA at a feeder (from memory).
+        Leakage: new(OutletMilliamps: 30, FeederMilliamps: 100));
 
     static readonly SiteLimits Europe = NorthAmerica with
     {
@@ -30,6 +32,8 @@ public static class RegionDefaults
         // EN 50160: 95 % of the 10-minute means of a week within 230 V ±10 %, all within +10/-15 % (confirmed in a
         // secondary source); IEC 60038 gives the same ±10 % (confirmed in two).
         Volts = new(LowA: 207, LowB: 195.5, HighA: 253, HighB: 253),
+        // IEC 60364-7-709: a residual-current device of 30 mA for each socket (from memory); the feeder's figure is assumed.
+        Leakage = new(OutletMilliamps: 30, FeederMilliamps: 100),
     };
 
     /// <summary>
@@ -58,6 +62,12 @@ public static class RegionDefaults
         [AlarmKind.LegImbalance] = Timing(15 * 60, 10 * 60, 0.05),
         // Pedestals send at least twice a minute; three missed are silence, and the first reading ends it.
         [AlarmKind.MeterSilent] = Timing(90, 0, 0),
+        // It destroys boats in seconds, so nothing is waited for. A moment of balanced legs hides it: it stays for 10 min.
+        [AlarmKind.OpenNeutral] = Timing(0, 10 * 60, 0.10),
+        // The rule itself asks for two readings. A protector's pause is a few minutes (assumed): longer than that is over.
+        [AlarmKind.StalledMotor] = Timing(0, 5 * 60, 0),
+        // A ground-fault breaker acts in a fraction of a second; 10 s leave out a motor's start (assumed).
+        [AlarmKind.Leakage] = Timing(10, 10 * 60, 0.10),
     }.AsReadOnly();
 
     /// <summary>The limits of the region in which a supply is used.</summary>

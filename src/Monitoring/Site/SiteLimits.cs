@@ -9,6 +9,7 @@ namespace Farberth.Monitoring.Site;
 /// <param name="PowerFactor">Assumed where a pedestal sends no watts; lagging.</param>
 /// <param name="DrawingAmps">An outlet that draws at least this has a boat at work on it.</param>
 /// <param name="LoadResponse">Assumed percent change of amps for one percent of volts: +1 resistive, 0 constant current, −1 constant power.</param>
+/// <param name="Leakage">From where current that leaks is a shock hazard in the water.</param>
 public sealed record SiteLimits(
     double ContinuousShare,
     VoltageBands Volts,
@@ -17,7 +18,13 @@ public sealed record SiteLimits(
     double SunRiseKelvin,
     double PowerFactor,
     double DrawingAmps,
-    double LoadResponse);
+    double LoadResponse,
+    LeakageLimits Leakage);
+
+/// <summary>Current that does not come back by its own conductors.</summary>
+/// <param name="OutletMilliamps">Of one outlet.</param>
+/// <param name="FeederMilliamps">Of all outlets of a dock together.</param>
+public sealed record LeakageLimits(double OutletMilliamps, double FeederMilliamps);
 
 /// <summary>RMS volts, leg to neutral. Band A is where supply should be, band B where it may be for a while.</summary>
 public sealed record VoltageBands(double LowA, double LowB, double HighA, double HighB);

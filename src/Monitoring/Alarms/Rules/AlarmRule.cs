@@ -14,6 +14,7 @@ public static class AlarmRules
 {
     public static readonly IReadOnlyList<IAlarmRule> All =
     [
+        new OpenNeutral(),
         new Overload(),
         new Undervoltage(),
         new Overvoltage(),
@@ -23,5 +24,7 @@ public static class AlarmRules
         new TransformerOverload(),
         new LegImbalance(),
         new MeterSilent(),
+        new StalledMotor(),
+        new Leakage(),
     ];
 }

@@ -16,6 +16,9 @@ sealed record Dimension(string Name, Enum Inside, IReadOnlyList<(string Word, En
     public static readonly Dimension Current = new(
         "a current", ElectricCurrentUnit.Ampere, [("A", ElectricCurrentUnit.Ampere), ("kA", ElectricCurrentUnit.Kiloampere)]);
 
+    public static readonly Dimension LeakageCurrent = new(
+        "a leakage current", ElectricCurrentUnit.Milliampere, [("mA", ElectricCurrentUnit.Milliampere)]);
+
     public static readonly Dimension ApparentPower = new(
         "an apparent power",
         ApparentPowerUnit.Voltampere,
@@ -37,7 +40,7 @@ sealed record Dimension(string Name, Enum Inside, IReadOnlyList<(string Word, En
         [("s", DurationUnit.Second), ("min", DurationUnit.Minute), ("h", DurationUnit.Hour)]);
 
     public static readonly IReadOnlyList<Dimension> All =
-        [Length, Voltage, Current, ApparentPower, Temperature, TemperatureDifference, Share, Duration];
+        [Length, Voltage, Current, LeakageCurrent, ApparentPower, Temperature, TemperatureDifference, Share, Duration];
 
     /// <summary>ft, m or in.</summary>
     public string UnitWords => string.Join(", ", Units.SkipLast(1).Select(unit => unit.Word)) is { Length: > 0 } first

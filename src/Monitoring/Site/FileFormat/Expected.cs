@@ -23,6 +23,8 @@ sealed record Expected(string What, Dimension Dimension, double Lowest, double H
     public static readonly Expected RacewayCelsius = new("The air in the raceway", Dimension.Temperature, -40, 90, "40 °C");
     public static readonly Expected SunRise = new("The rise by the sun", Dimension.TemperatureDifference, 0, 50, "10 K");
     public static readonly Expected Drawing = new("The least amps of a boat at work", Dimension.Current, 0.01, 10, "0.5 A");
+    public static readonly Expected OutletLeakage = new("The limit of an outlet's leakage", Dimension.LeakageCurrent, 1, 500, "30 mA");
+    public static readonly Expected FeederLeakage = new("The limit of a feeder's leakage", Dimension.LeakageCurrent, 1, 5000, "100 mA");
     public static readonly Expected AlarmDelay = new("The delay of an alarm", Dimension.Duration, 0, 24 * 3600, "2 min");
     public static readonly Expected Deadband = new("The deadband of an alarm", Dimension.Share, 0, 0.5, "3 %");
 

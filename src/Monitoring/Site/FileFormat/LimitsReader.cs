@@ -20,7 +20,16 @@ sealed class LimitsReader(ValueReader read, SupplySystem? supply)
             read.Quantity(raceway["sun-rise"], Expected.SunRise) ?? usual.SunRiseKelvin,
             read.Number(fields["power-factor"], "The power factor", 0.3, 1) ?? usual.PowerFactor,
             read.Quantity(fields["drawing"], Expected.Drawing) ?? usual.DrawingAmps,
-            read.Number(fields["load-response"], "The load response", -2, 2) ?? usual.LoadResponse);
+            read.Number(fields["load-response"], "The load response", -2, 2) ?? usual.LoadResponse,
+            Leakage(fields["leakage"], usual.Leakage));
+    }
+
+    LeakageLimits Leakage(YamlValue? value, LeakageLimits usual)
+    {
+        var fields = read.Fields(value, SiteKeys.Leakage);
+        return new(
+            read.Quantity(fields["outlet"], Expected.OutletLeakage) ?? usual.OutletMilliamps,
+            read.Quantity(fields["feeder"], Expected.FeederLeakage) ?? usual.FeederMilliamps);
     }
 
     VoltageBands Volts(YamlValue? value, VoltageBands usual)

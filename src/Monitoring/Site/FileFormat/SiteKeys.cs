@@ -22,13 +22,14 @@ static class SiteKeys
     public static readonly KeySet Limits = new(
         "limits",
         [],
-        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response"]);
+        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response", "leakage"]);
 
     public static readonly KeySet Volts = new("volts", [], ["low-a", "low-b", "high-a", "high-b"]);
     public static readonly KeySet RacewayAir = new("raceway-air", [], ["temperature", "sun-rise"]);
+    public static readonly KeySet Leakage = new("leakage", [], ["outlet", "feeder"]);
     public static readonly KeySet Alarms = new("alarms", [], AlarmKinds.Words);
     public static readonly KeySet AlarmTiming = new("alarm-timing", [], ["raise-after", "clear-after", "deadband"]);
 
     public static readonly IReadOnlyList<KeySet> All =
-        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Alarms, AlarmTiming];
+        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Leakage, Alarms, AlarmTiming];
 }

@@ -1,0 +1,50 @@
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Site;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>
+/// Current leaks out of an outlet's conductors, or out of all outlets of a dock together, and may come back through the water.
+/// Leakage currents have phases of their own, so their magnitudes add up to the most that the feeder can lose, not to what it does:
+/// the feeder's finding says "up to".
+/// </summary>
+sealed class Leakage : IAlarmRule
+{
+    const string Caution = "It can electrocute a swimmer: keep everybody out of the water near the dock and do not reach in; to help somebody, switch off the dock first. Switch it off";
+
+    public AlarmKind Kind => AlarmKind.Leakage;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        var limits = picture.Site.Limits.Leakage;
+        var known = (
+            from pedestal in picture.Image.Pedestals.Values
+            from outlet in pedestal.Outlets.Values
+            where outlet.Latest?.LeakageMilliamps != null
+            select (Pedestal: pedestal, Outlet: outlet, Milliamps: pedestal.IsFresh ? outlet.Latest!.LeakageMilliamps!.Value : 0)).ToList();
+        foreach (var (pedestal, outlet, milliamps) in known)
+            yield return Of(
+                new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
+                milliamps, limits.OutletMilliamps,
+                Invariant($"Outlet {outlet.Definition.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
+        var sum = known.Sum(one => one.Milliamps);
+        if (known.Count > 0)
+            yield return Of(
+                new Place(picture.Dock.Name), sum, limits.FeederMilliamps,
+                Invariant($"The outlets of dock {picture.Dock.Name} leak up to {sum:0} mA together, most at {Most(known)}. {Caution}, worst outlet first, and call a licensed electrician."));
+    }
+
+    static string Most(IEnumerable<(PedestalImage Pedestal, OutletImage Outlet, double Milliamps)> known)
+    {
+        var most = known.MaxBy(one => one.Milliamps);
+        return $"{most.Pedestal.Definition.Name}.{most.Outlet.Definition.Name}";
+    }
+
+    static Finding Of(Place place, double milliamps, double limitMilliamps, string message) => new(
+        place,
+        milliamps / limitMilliamps - 1,
+        Priority.High,
+        Audience.Everybody,
+        () => new(message, new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));
+}

@@ -1,0 +1,93 @@
+using System.Numerics;
+using System.Text.Json.Nodes;
+using Farberth.Grid.Estimation;
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Site;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>
+/// The neutral of a cable has too much resistance or is open: beyond it one leg rises as the other falls. A shift that no load on the
+/// dock could make through a healthy neutral is raised from one reading; a smaller one must show in the reading before too, since
+/// a load may have come on that its own pedestal has not yet told of. While readings still come in, the cable is the innermost that fits;
+/// located further out, the alarm is raised again.
+/// </summary>
+sealed class OpenNeutral : IAlarmRule
+{
+    /// <summary>A shift must stand out of its own uncertainty by so much.</summary>
+    const double LeastSds = 5;
+
+    /// <summary>From here a neutral does not return the boats' amps any more (assumed).</summary>
+    const double OpenOhms = 5;
+
+    public AlarmKind Kind => AlarmKind.OpenNeutral;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        if (picture.Site.Supply.Legs.Count < 2)
+            return [];
+        var readings = new NeutralReadings(picture.Site, picture.Dock, picture.Estimate);
+        var shift = readings.Fit(picture.Image);
+        var margin = Margin(picture, shift);
+        if (margin > 0 && shift!.Volts.Magnitude < NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts)
+            margin = Math.Min(margin, Before(picture, readings, shift));
+        return
+        [
+            new(
+                new Place(picture.Dock.Name),
+                margin,
+                Priority.High,
+                Audience.Everybody,
+                () => shift == null ? new("The neutral stands where it should.", []) : Describe(picture, shift),
+                AtOnce: true,
+                Sharpness: shift == null ? 0 : Depth(picture.Dock, shift.Branch.To)),
+        ];
+    }
+
+    static double Before(DockPicture picture, NeutralReadings readings, NeutralShift now)
+    {
+        var before = readings.Fit(NeutralReadings.Earlier(picture.Image));
+        return before != null && (before.Volts * Complex.Conjugate(now.Volts)).Real > 0 ? Margin(picture, before) : -1;
+    }
+
+    static double Margin(DockPicture picture, NeutralShift? shift) => shift == null ? -1 : shift.Volts.Magnitude
+        / Math.Max(NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts, LeastSds * shift.SdVolts) - 1;
+
+    /// <summary>Cables between the source and a cable.</summary>
+    static int Depth(DockDefinition dock, string to) =>
+        dock.Cables.FirstOrDefault(cable => cable.To == to) is { } cable ? 1 + Depth(dock, cable.From) : 0;
+
+    static Description Describe(DockPicture picture, NeutralShift shift)
+    {
+        var from = shift.Branch.From == DockFeeder.OpenCircuit ? "supply" : shift.Branch.From;
+        var isOpen = shift.LeastOhms > OpenOhms || shift.NeutralAmps.Magnitude < 2 * shift.NeutralAmpsSd;
+        var what = isOpen ? "is open or nearly so" : Invariant($"has about {shift.LeastOhms:0.##} ohm too much");
+        var volts = Furthest(picture);
+        return new(
+            Invariant($"DANGER: the neutral of the cable from {from} to {shift.Branch.To} {what}; {Words(volts)}. Switch off now every outlet beyond it, at the pedestals or at the feeder breaker: it can destroy what is plugged in, and start a fire, within seconds. Call a licensed electrician; do not open it live, and keep everybody out of the water."),
+            new JsonObject
+            {
+                ["cable"] = new JsonArray(from, shift.Branch.To),
+                ["conductor"] = nameof(Leg.N),
+                ["open"] = isOpen,
+                ["milliohms"] = Math.Round(1000 * shift.LeastOhms),
+                ["milliohms-sd"] = Math.Round(1000 * shift.OhmsSd),
+                ["watts"] = Math.Round(shift.Watts),
+                ["watts-sd"] = Math.Round(shift.WattsSd),
+                ["shift"] = Math.Round(shift.Volts.Magnitude, 2),
+                ["shift-sd"] = Math.Round(shift.SdVolts, 2),
+                ["neutral-amps"] = Math.Round(shift.NeutralAmps.Magnitude, 1),
+                ["neutral-amps-sd"] = Math.Round(shift.NeutralAmpsSd, 1),
+                ["pedestal"] = volts.Definition.Name,
+            });
+    }
+
+    /// <summary>The fresh pedestal whose legs differ most.</summary>
+    static PedestalImage Furthest(DockPicture picture) => picture.Image.Pedestals.Values.Where(pedestal => pedestal.IsFresh)
+        .MaxBy(pedestal => pedestal.Latest!.Volts.Legs.Max(leg => pedestal.Latest.Volts[leg]) - pedestal.Latest.Volts.Legs.Min(leg => pedestal.Latest.Volts[leg]))!;
+
+    static string Words(PedestalImage pedestal) => $"pedestal {pedestal.Definition.Name} has " + string.Join(
+        " and ", pedestal.Latest!.Volts.Legs.Select(leg => Invariant($"{pedestal.Latest.Volts[leg]:0} V on {leg}")));
+}
