@@ -165,5 +165,5 @@ public sealed class StateEstimator
 /// <param name="LeastDropSd">V; keeps the arithmetic sound where nothing flows.</param>
 public readonly record struct EstimatorNoise(double SourceVoltsSd, double CableShare, double LeastDropSd)
 {
-    public static EstimatorNoise Usual(SupplySystem supply) => new(0.05 * supply.NominalVolts, 0.05, 1e-3);
+    public static EstimatorNoise Usual(SupplySystem supply) => new(0.05 * supply.NominalVolts, 0.25, 0.05);
 }

@@ -6,17 +6,20 @@ namespace Farberth.Monitoring.Estimate;
 
 /// <summary>What a dock's meters say, and how far each may be off.</summary>
 /// <remarks>
-/// A meter of class 0.5 is off by at most 0.5 % of its reading: spread evenly, an sd of 0.5/√3 = 0.29 %. Noise and the last
-/// digit add 0.06 V and 0.06 A. The amps of a pedestal that is silent are held, with an sd of 3 A and a third
-/// of themselves: a load has come or gone (assumed).
+/// A meter of class 0.5 is off by at most 0.5 % of its reading: spread evenly, an sd of 0.5/√3 = 0.29 %. A reading may be
+/// one reporting interval old, and loads come and go since: 0.6 A, and 0.35 V by everybody's. The amps of a pedestal that is
+/// silent are held, with an sd of 3 A and a third of themselves: a load has come or gone. Of one never heard, nothing up to
+/// its ratings is out of the question: 0.4 of them. All assumed: on the simulated afternoons of the tests they make the
+/// 95 % intervals hold the truth 93 to 97 % of the time.
 /// </remarks>
 static class DockMeasurements
 {
     const double ClassShare = 0.005 / 1.732;
-    const double VoltsNoise = 0.06;
-    const double AmpsNoise = 0.06;
+    const double VoltsNoise = 0.35;
+    const double AmpsNoise = 0.6;
     const double HeldAmps = 3;
     const double HeldShare = 0.33;
+    const double UnknownShare = 0.4;
 
     /// <param name="drawn">Amps that the load flow drew from each leg of each pedestal.</param>
     public static Measurements Of(Feeder feeder, DockImage image, Func<string, Leg, double> drawn)
@@ -41,9 +44,11 @@ static class DockMeasurements
         var outlets = pedestal.Outlets.Values.Where(outlet => outlet.Definition.Legs.Contains(leg)).ToList();
         if (outlets.All(outlet => outlet.Latest?.Closed == false))
             return 0; // open: exactly nothing
-        return pedestal.IsFresh && outlets.All(outlet => outlet.Latest?.Amps.Has(leg) == true)
-            ? Sd(amps * ClassShare, AmpsNoise)
-            : Sd(amps * HeldShare, HeldAmps);
+        if (outlets.Any(outlet => outlet.Latest?.Amps.Has(leg) != true))
+            return UnknownShare * outlets.Sum(outlet => outlet.Definition.RatingAmps);
+        if (outlets.Any(outlet => outlet.Latest!.Amps[leg] > 1.5 * outlet.Definition.RatingAmps))
+            return amps / 2; // most likely a motor's start, over before the next reading
+        return pedestal.IsFresh ? Sd(amps * ClassShare, AmpsNoise) : Sd(amps * HeldShare, HeldAmps);
     }
 
     static double Sd(double one, double other) => Math.Sqrt(one * one + other * other);

@@ -53,7 +53,7 @@ public class ServiceAgainstMosquitto
             seen[topic] = Parse(payload);
         }
         var far = seen[Prefix + "dock/G/state"]!["pedestals"]!["G2"]!["L1"]!;
-        Assert.Equal(31.4, (double)far["amps"]!);
+        Assert.Equal(31.4, (double)far["amps"]!, 1.0); // estimated: amps and volts together
         Assert.InRange((double)far["volts"]!, 110, 120);
     }
 
