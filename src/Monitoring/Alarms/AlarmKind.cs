@@ -15,6 +15,7 @@ public enum AlarmKind
     OpenNeutral,
     StalledMotor,
     Leakage,
+    MeterDoubtful,
 }
 
 /// <summary>The words for alarm kinds on the wire and in site files.</summary>
@@ -34,6 +35,7 @@ public static class AlarmKinds
         (AlarmKind.OpenNeutral, "open-neutral"),
         (AlarmKind.StalledMotor, "stalled-motor"),
         (AlarmKind.Leakage, "leakage"),
+        (AlarmKind.MeterDoubtful, "meter-doubtful"),
     ];
 
     /// <summary>Every word, in the order of the kinds.</summary>

@@ -1,3 +1,4 @@
+using Farberth.Grid.Estimation;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 
@@ -17,7 +18,11 @@ public sealed record DockEstimate(
     double? TransformerLoad,
     double RacewayCelsius,
     IReadOnlyDictionary<string, PedestalEstimate> Pedestals,
-    IReadOnlyDictionary<string, CableEstimate> Cables);
+    IReadOnlyDictionary<string, CableEstimate> Cables)
+{
+    /// <summary>The readings of volts that do not fit the rest and were left out, worst first.</summary>
+    public IReadOnlyList<DoubtfulReading> Doubtful { get; init; } = [];
+}
 
 /// <param name="Volts">Leg to neutral, V.</param>
 /// <param name="VoltsSd">One standard deviation of <paramref name="Volts"/>, V.</param>

@@ -19,19 +19,19 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     {
         var racewayCelsius = RacewayAir.Celsius(image, site.Limits, zone);
         var first = Solve(image, DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts), racewayCelsius).State;
-        var state = MostLikely(image, first);
+        var (state, doubtful) = MostLikely(image, first);
         var result = Solve(image, Each(leg => state.Volts(DockFeeder.OpenCircuit, leg).Volts), racewayCelsius);
         var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, result.State, racewayCelsius));
         FollowHeat(image.Now, cables);
-        return EstimateOf(image.Now, result, racewayCelsius, state, cables);
+        return EstimateOf(image.Now, result, racewayCelsius, state, cables) with { Doubtful = doubtful };
     }
 
-    FeederEstimate MostLikely(DockImage image, LoadFlowState about)
+    (FeederEstimate State, IReadOnlyList<DoubtfulReading> Doubtful) MostLikely(DockImage image, LoadFlowState about)
     {
         var measured = DockMeasurements.Of(about.Feeder, image, (name, leg) => about.AmpsDrawnAt(name, leg).Magnitude);
         var estimator = new StateEstimator(about.Feeder, EstimatorNoise.Usual(site.Supply));
-        DoubtfulReadings.SetAside(estimator, measured, about);
-        return estimator.Estimate;
+        var doubtful = DoubtfulReadings.SetAside(estimator, measured, about);
+        return (estimator.Estimate, doubtful);
     }
 
     LoadFlowResult Solve(DockImage image, PerLeg openCircuitVolts, double racewayCelsius)

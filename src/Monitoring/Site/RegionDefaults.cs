@@ -68,6 +68,8 @@ public static class RegionDefaults
         [AlarmKind.StalledMotor] = Timing(0, 5 * 60, 0),
         // A ground-fault breaker acts in a fraction of a second; 10 s leave out a motor's start (assumed).
         [AlarmKind.Leakage] = Timing(10, 10 * 60, 0.10),
+        // Readings of one moment are not of one instant: a boat that switches makes one late meter doubtful for a while.
+        [AlarmKind.MeterDoubtful] = Timing(5 * 60, 10 * 60, 0),
     }.AsReadOnly();
 
     /// <summary>The limits of the region in which a supply is used.</summary>

@@ -88,6 +88,19 @@ public class RuleTests
     }
 
     [Fact]
+    public void A_meter_whose_volts_do_not_fit_the_others_is_told_after_its_time_and_what_it_should_read()
+    {
+        dock.Say("B2", 125, 120).Run(TimeSpan.FromMinutes(4));
+        Assert.Empty(dock.Of(AlarmKind.MeterDoubtful));
+        dock.Run(TimeSpan.FromMinutes(2));
+        var alarm = Assert.Single(dock.Of(AlarmKind.MeterDoubtful)).Alarm;
+        Assert.Equal("B.B2.meter-doubtful", alarm.Id);
+        Assert.Contains("reads 125.0 V on L1; by all the other meters it is 120.", alarm.Message);
+        dock.Say("B2", 120, 120).Run(TimeSpan.FromMinutes(12));
+        Assert.Equal(2, dock.Of(AlarmKind.MeterDoubtful).Count());
+    }
+
+    [Fact]
     public void A_last_will_is_believed_at_once()
     {
         dock.Run(TimeSpan.FromMinutes(1)).Hear(new LinkNotice(dock.Now, "B2", false)).Run(TimeSpan.FromSeconds(1));

@@ -26,5 +26,6 @@ public static class AlarmRules
         new MeterSilent(),
         new StalledMotor(),
         new Leakage(),
+        new MeterDoubtful(),
     ];
 }
