@@ -44,5 +44,5 @@ static class Given
         return new Simulation(change is null ? scenario : change(scenario), Site(sitePath));
     }
 
-    static string Text(string path) => File.ReadAllText(Path.Combine(AppContext.BaseDirectory, path));
+    public static string Text(string path) => File.ReadAllText(Path.Combine(AppContext.BaseDirectory, path));
 }

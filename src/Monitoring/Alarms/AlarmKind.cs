@@ -16,6 +16,7 @@ public enum AlarmKind
     StalledMotor,
     Leakage,
     MeterDoubtful,
+    ResistiveJoint,
 }
 
 /// <summary>The words for alarm kinds on the wire and in site files.</summary>
@@ -36,6 +37,7 @@ public static class AlarmKinds
         (AlarmKind.StalledMotor, "stalled-motor"),
         (AlarmKind.Leakage, "leakage"),
         (AlarmKind.MeterDoubtful, "meter-doubtful"),
+        (AlarmKind.ResistiveJoint, "resistive-joint"),
     ];
 
     /// <summary>Every word, in the order of the kinds.</summary>

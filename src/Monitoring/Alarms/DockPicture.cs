@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 
@@ -6,4 +7,5 @@ namespace Farberth.Monitoring.Alarms;
 
 /// <summary>All that a rule may look at: one frozen tick of one dock.</summary>
 public sealed record DockPicture(
-    SiteDefinition Site, DockDefinition Dock, DockImage Image, DockEstimate Estimate, IReadOnlyList<OutletRisk> Outlets);
+    SiteDefinition Site, DockDefinition Dock, DockImage Image, DockEstimate Estimate, DockLearned Learned,
+    IReadOnlyList<OutletRisk> Outlets);

@@ -1,5 +1,6 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Risk;
@@ -9,6 +10,7 @@ namespace Farberth.Monitoring.Risk;
 /// <param name="Volts">Measured where fresh, else computed; of <paramref name="Leg"/>.</param>
 /// <param name="SagAmps">The part of <paramref name="Amps"/> that is there because volts are missing to the nominal; below 0 for a heater.</param>
 /// <param name="AmpsOneVoltLower">What the amps become if the dock sags by another volt.</param>
+/// <param name="Response">Learned from this outlet, from the site's assumed one on.</param>
 public sealed record OutletRisk(
     string Pedestal,
     OutletDefinition Outlet,
@@ -17,28 +19,33 @@ public sealed record OutletRisk(
     double ContinuousAmps,
     double Volts,
     double SagAmps,
-    double AmpsOneVoltLower)
+    double AmpsOneVoltLower,
+    LearnedResponse Response)
 {
     /// <summary>Amps still free below the continuous limit; below 0 when it is passed.</summary>
     public double HeadroomAmps => ContinuousAmps - Amps;
 
     /// <summary>Of every outlet that has been heard from.</summary>
-    public static IReadOnlyList<OutletRisk> Of(SiteDefinition site, DockImage image, DockEstimate estimate) =>
+    public static IReadOnlyList<OutletRisk> Of(
+        SiteDefinition site, DockImage image, DockEstimate estimate, DockLearned learned) =>
     [
         .. from pedestal in image.Pedestals.Values
            from outlet in pedestal.Outlets.Values
            where outlet.Latest != null && outlet.Latest.Amps.Legs.Any()
-           select Of(site, pedestal, outlet, estimate),
+           select Of(site, pedestal, outlet, estimate, learned),
     ];
 
-    static OutletRisk Of(SiteDefinition site, PedestalImage pedestal, OutletImage outlet, DockEstimate estimate)
+    static OutletRisk Of(
+        SiteDefinition site, PedestalImage pedestal, OutletImage outlet, DockEstimate estimate, DockLearned learned)
     {
         var name = pedestal.Definition.Name;
         var amps = outlet.Latest!.Amps;
         var leg = amps.Legs.MaxBy(leg => amps[leg]);
         var volts = pedestal.IsFresh && pedestal.Latest!.Volts.Has(leg)
             ? pedestal.Latest.Volts[leg] : estimate.Pedestals[name].Volts[leg];
-        double AmpsAt(double otherVolts) => SagResponse.AmpsAt(otherVolts, amps[leg], volts, site.Limits.LoadResponse);
+        var response = learned.Responses.TryGetValue(new(name, outlet.Definition.Name), out var known)
+            ? known : new(site.Limits.LoadResponse, ResponseLearner.AssumedSd);
+        double AmpsAt(double otherVolts) => SagResponse.AmpsAt(otherVolts, amps[leg], volts, response.Exponent);
         return new(
             name,
             outlet.Definition,
@@ -47,6 +54,7 @@ public sealed record OutletRisk(
             outlet.Definition.RatingAmps * site.Limits.ContinuousShare,
             volts,
             volts > 1 ? amps[leg] - AmpsAt(site.Supply.NominalVolts) : 0,
-            volts > 1 ? AmpsAt(volts - 1) : amps[leg]);
+            volts > 1 ? AmpsAt(volts - 1) : amps[leg],
+            response);
     }
 }

@@ -1,6 +1,7 @@
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rules;
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Telemetry;
 
@@ -14,6 +15,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
 {
     readonly DockInbox inbox = new(site, dock);
     readonly DockEstimator estimator = new(site, dock);
+    readonly DockLearning learning = new(site, dock);
     readonly AlarmBook alarms = new(site.AlarmTimings);
     readonly List<Acknowledgement> acknowledgements = [];
 
@@ -31,7 +33,8 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     {
         var image = inbox.Freeze(now);
         var estimate = estimator.Estimate(image);
-        var picture = new DockPicture(site, dock, image, estimate, OutletRisk.Of(site, image, estimate));
+        var learned = learning.Tick(image, estimate);
+        var picture = new DockPicture(site, dock, image, estimate, learned, OutletRisk.Of(site, image, estimate, learned));
         var transitions = new List<AlarmTransition>();
         transitions.AddRange(acknowledgements.Select(ack => alarms.Acknowledge(ack.AlarmId, ack.By, now)).OfType<AlarmTransition>());
         acknowledgements.Clear();

@@ -70,6 +70,8 @@ public static class RegionDefaults
         [AlarmKind.Leakage] = Timing(10, 10 * 60, 0.10),
         // Readings of one moment are not of one instant: a boat that switches makes one late meter doubtful for a while.
         [AlarmKind.MeterDoubtful] = Timing(5 * 60, 10 * 60, 0),
+        // It is learned from hours; what stands for another hour is no chance. The amps of a week come and go.
+        [AlarmKind.ResistiveJoint] = Timing(60 * 60, 60 * 60, 0.2),
     }.AsReadOnly();
 
     /// <summary>The limits of the region in which a supply is used.</summary>

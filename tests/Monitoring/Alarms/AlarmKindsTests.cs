@@ -14,7 +14,8 @@ public class AlarmKindsTests
     [Fact]
     public void Words_are_those_of_the_wire() => Assert.Equal(
         ["overload", "undervoltage", "overvoltage", "supply-lost", "no-draw", "cable-overload", "transformer-overload",
-         "leg-imbalance", "meter-silent", "open-neutral", "stalled-motor", "leakage", "meter-doubtful"],
+         "leg-imbalance", "meter-silent", "open-neutral", "stalled-motor", "leakage", "meter-doubtful",
+         "resistive-joint"],
         AlarmKinds.Words);
 
     [Theory, InlineData("Overload"), InlineData("supply lost"), InlineData("")]

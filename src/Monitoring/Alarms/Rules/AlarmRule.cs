@@ -27,5 +27,6 @@ public static class AlarmRules
         new StalledMotor(),
         new Leakage(),
         new MeterDoubtful(),
+        new ResistiveJoint(),
     ];
 }

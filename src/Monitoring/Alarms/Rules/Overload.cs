@@ -40,6 +40,8 @@ sealed class Overload : IAlarmRule
             ["volts"] = Math.Round(outlet.Volts, 2),
             ["sag-amps"] = Math.Round(outlet.SagAmps, 2),
             ["amps-one-volt-lower"] = Math.Round(outlet.AmpsOneVoltLower, 2),
+            ["response"] = Math.Round(outlet.Response.Exponent, 2),
+            ["response-sd"] = Math.Round(outlet.Response.Sd, 2),
         });
     }
 

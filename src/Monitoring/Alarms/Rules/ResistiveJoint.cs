@@ -1,0 +1,70 @@
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Learning;
+using Farberth.Monitoring.Site;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>A conductor of a cable has clearly more ohms than it should, and they turn into heat in one place.</summary>
+sealed class ResistiveJoint : IAlarmRule
+{
+    /// <summary>
+    /// Loose connections have glowed at 35 W (NBSIR 76-1011, 15 A; confirmed); fire investigations speak of 30 to 40 W
+    /// (confirmed). A third of that is worth opening a splice for (assumed).
+    /// </summary>
+    const double LimitWatts = 10;
+    const double HighWatts = 30;
+
+    public AlarmKind Kind => AlarmKind.ResistiveJoint;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        foreach (var cable in picture.Dock.Cables)
+        {
+            var joint = picture.Learned.Joints.FirstOrDefault(joint => joint.Outer == cable.To);
+            var watts = joint?.WattsWorst ?? 0;
+            yield return new Finding(
+                new Place(picture.Dock.Name, cable.To),
+                watts / LimitWatts - 1,
+                watts > HighWatts ? Priority.High : Priority.Medium,
+                Audience.Electrician | Audience.Harbormaster,
+                () => joint == null ? Gone(cable) : Describe(joint));
+        }
+    }
+
+    static Description Gone(CableDefinition cable) => new(
+        $"No joint of the cable from {cable.From} to {cable.To} stands out any more.",
+        new JsonObject { ["cable"] = new JsonArray(cable.From, cable.To) });
+
+    static Description Describe(CableJoint joint)
+    {
+        var place = joint.Cables.Count == 1
+            ? $"in the cable from {joint.Inner} to {joint.Outer}"
+            : $"in one of the cables {string.Join(", ", joint.Cables.Reverse())} between the meters of {joint.Inner} and {joint.Outer}";
+        var rivals = joint.OrElse.Count == 0 ? ""
+            : $" It may be {string.Join(" or ", joint.OrElse)} instead: these meters cannot tell them apart.";
+        return new(
+            Invariant($"A joint of {joint.Conductor} {place} has {1000 * joint.ExcessOhms:0.#} mΩ too much, give or take {1000 * joint.ExcessOhmsSd:0.#}: it made {joint.WattsWorst:0} W of heat in the worst hour of the week and makes {joint.WattsNow:0} W now.{rivals} Have a licensed electrician open the splices and lugs at both ends, with the feeder switched off, locked out and tested dead."),
+            Evidence(joint));
+    }
+
+    static JsonObject Evidence(CableJoint joint)
+    {
+        var share = joint.ExcessOhmsSd / joint.ExcessOhms;
+        return new()
+        {
+            ["cable"] = new JsonArray(joint.Inner, joint.Outer),
+            ["cables"] = new JsonArray([.. joint.Cables.Reverse().Select(name => JsonValue.Create(name))]),
+            ["conductor"] = joint.Conductor.ToString(),
+            ["or"] = new JsonArray([.. joint.OrElse.Select(leg => JsonValue.Create(leg.ToString()))]),
+            ["milliohms"] = Math.Round(1000 * joint.ExcessOhms, 2),
+            ["milliohms-sd"] = Math.Round(1000 * joint.ExcessOhmsSd, 2),
+            ["watts"] = Math.Round(joint.WattsNow, 1),
+            ["watts-sd"] = Math.Round(joint.WattsNow * share, 1),
+            ["worst-hour-watts"] = Math.Round(joint.WattsWorst, 1),
+            ["worst-hour-watts-sd"] = Math.Round(joint.WattsWorst * share, 1),
+            ["limit"] = LimitWatts,
+            ["since"] = joint.Since?.ToString("O"),
+        };
+    }
+}

@@ -1,0 +1,32 @@
+using Farberth.Grid.Network;
+
+namespace Farberth.Monitoring.Learning;
+
+/// <summary>What a dock's own past has taught so far, frozen.</summary>
+/// <param name="Joints">Every conductor that has clearly more ohms than it should, however little it heats.</param>
+/// <param name="Responses">By outlet; those that have not yet been heard are not in it.</param>
+public sealed record DockLearned(
+    IReadOnlyList<CableJoint> Joints, IReadOnlyDictionary<OutletKey, LearnedResponse> Responses)
+{
+    public static readonly DockLearned Nothing = new([], new Dictionary<OutletKey, LearnedResponse>());
+}
+
+/// <summary>A bad joint in a cable, or in a run of cables between two meters with none between.</summary>
+/// <param name="Inner">Where the inner meter stands.</param>
+/// <param name="Outer">Where the outer meter stands.</param>
+/// <param name="Cables">Of the run, by outer end, the outermost first; with these meters they cannot be told apart.</param>
+/// <param name="ExcessOhms">More than the site file and an ordinary joint account for.</param>
+/// <param name="WattsNow">Heat in the joint with the amps of the last minute.</param>
+/// <param name="WattsWorst">Mean over the worst hour of the last seven days.</param>
+/// <param name="Since">The first full hour at which it was clear, and has been since.</param>
+/// <param name="OrElse">Conductors that explain the readings nearly as well.</param>
+public sealed record CableJoint(
+    string Inner, string Outer, IReadOnlyList<string> Cables, Leg Conductor, double ExcessOhms, double ExcessOhmsSd,
+    double WattsNow, double WattsWorst, DateTimeOffset? Since, IReadOnlyList<Leg> OrElse);
+
+public readonly record struct OutletKey(string Pedestal, string Outlet);
+
+/// <summary>How an outlet's amps go with its volts, I ∝ V^n.</summary>
+/// <param name="Exponent">n: +1 resistive, 0 constant current, −1 constant power.</param>
+/// <param name="Sd">One standard deviation of it.</param>
+public readonly record struct LearnedResponse(double Exponent, double Sd);

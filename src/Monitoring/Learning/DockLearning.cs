@@ -1,0 +1,34 @@
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Learning;
+
+/// <summary>
+/// What one dock remembers over hours and days, fed at each tick. Deterministic; a tick only sums, a full minute solves.
+/// </summary>
+public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
+{
+    /// <summary>Assumed: a boat's habits change within some days.</summary>
+    static readonly TimeSpan ResponseFor = TimeSpan.FromDays(5);
+
+    static readonly double FadeEachMinute = Math.Exp(-TimeSpan.FromMinutes(1) / ResponseFor);
+
+    readonly JointLearner joints = new(site, dock);
+    readonly Dictionary<string, ResponseLearner> responses = ResponseLearner.Of(site, dock);
+    DockLearned learned = DockLearned.Nothing;
+
+    /// <param name="image">Not older than the last.</param>
+    public DockLearned Tick(DockImage image, DockEstimate estimate)
+    {
+        foreach (var (name, learner) in responses)
+            learner.Tick(image.Pedestals[name]);
+        if (!joints.Tick(image, estimate))
+            return learned;
+        foreach (var (name, learner) in responses)
+            learner.Fade(image.Pedestals[name], image.Now, FadeEachMinute);
+        return learned = new(joints.Joints, (
+            from pedestal in dock.Pedestals.Values
+            from outlet in pedestal.Outlets.Keys
+            select new OutletKey(pedestal.Name, outlet)).ToDictionary(key => key, key => responses[key.Pedestal][key.Outlet]));
+    }
+}
