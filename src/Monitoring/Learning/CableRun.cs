@@ -21,6 +21,9 @@ sealed class CableRun(SiteDefinition site, CableTreeMinute tree, int inner, IRea
     const double AmpsShareSd = 0.01;
     const double ConductorShareSd = 0.03;
 
+    /// <summary>Assumed: so much the ordinary joints of one conductor differ from those of the next.</summary>
+    const double OrdinaryJointOhmsSd = 0.00015;
+
     const double Threshold = 4;
 
     readonly CableResistanceSums sums = new(site.Supply.Legs.Count);
@@ -118,11 +121,13 @@ sealed class CableRun(SiteDefinition site, CableTreeMinute tree, int inner, IRea
         squaredSum[conductor] > 0 ? Math.Sqrt(varianceSum[conductor] / squaredSum[conductor]) : 0;
 
     /// <summary>
-    /// What may look like a joint in one conductor and is none: amps that nobody measured lose volts out and back, and one
-    /// conductor is warmer than the other.
+    /// What may look like a bad joint in one conductor and is none: amps that nobody measured lose volts out and back, one
+    /// conductor is warmer than the other, and good joints are not all alike.
     /// </summary>
-    double FileOhmsSd(int conductor) =>
-        Math.Sqrt(Squared(fileLoopOhms * SilentShare(conductor)) + Squared(fileOhms * ConductorShareSd));
+    double FileOhmsSd(int conductor) => Math.Sqrt(
+        Squared(fileLoopOhms * SilentShare(conductor))
+        + Squared(fileOhms * ConductorShareSd)
+        + cables.Count * Squared(OrdinaryJointOhmsSd));
 
     CableJoint Describe(JointEstimate joint)
     {
