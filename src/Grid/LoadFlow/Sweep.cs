@@ -100,7 +100,7 @@ public static class Sweep
     /// </summary>
     static double SolvableShare(LoadSet loads, LoadFlowState state, StoppingRule rule)
     {
-        var patient = rule with { MaxIterations = Math.Max(rule.MaxIterations, 5_000) };
+        var patient = rule with { MaxIterations = Math.Max(rule.MaxIterations, 1_000) };
         bool Solves(double share)
         {
             FlatStart(loads, state);

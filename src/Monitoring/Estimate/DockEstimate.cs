@@ -4,7 +4,7 @@ using Farberth.Grid.Network;
 
 namespace Farberth.Monitoring.Estimate;
 
-/// <summary>Where the volts of one dock go at one moment, computed from the measured amps. Keys are the site file's names.</summary>
+/// <summary>Where the volts of one dock go at one moment: what all its meters together say. Keys are the site file's names.</summary>
 /// <param name="SourceVolts">Leg to neutral at the point "source", V.</param>
 /// <param name="SourceAmps">Of the whole dock, A, with the neutral.</param>
 /// <param name="TransformerLoad">Share of the rating; null without a transformer.</param>

@@ -23,22 +23,15 @@ static class OutletLoads
         var supply = loads.Feeder.Supply;
         var nominalVolts = supply.NominalVolts;
         var legs = outlet.Definition.Legs;
-        if (outlet.Definition is { HasNeutral: false, Legs.Count: 2 })
+        if (OutletPower.IsBetweenLegs(outlet.Definition))
         {
             var between = nominalVolts * (supply.Direction(legs[0]) - supply.Direction(legs[1])).Magnitude;
-            var amps = legs.Where(reading.Amps.Has).Select(leg => reading.Amps[leg]).DefaultIfEmpty(0).Max();
-            loads.Add(bus, legs[0], legs[1], ZipLoad.ConstantCurrent(amps, limits.PowerFactor, between));
+            loads.Add(bus, legs[0], legs[1], ZipLoad.ConstantCurrent(
+                OutletPower.AmpsBetweenLegs(outlet.Definition, reading), limits.PowerFactor, between));
             return;
         }
         foreach (var leg in legs.Where(reading.Amps.Has))
             loads.Add(bus, leg, ZipLoad.ConstantCurrent(
-                reading.Amps[leg], PowerFactor(pedestal.Latest!.Volts[leg], reading, leg, limits), nominalVolts));
-    }
-
-    /// <summary>Watts over volt-amperes where all three are measured, else the site's assumption.</summary>
-    static double PowerFactor(double volts, Telemetry.OutletReading reading, Leg leg, SiteLimits limits)
-    {
-        var powerFactor = reading.Watts[leg] / (volts * reading.Amps[leg]);
-        return double.IsFinite(powerFactor) ? Math.Clamp(powerFactor, 0.3, 1) : limits.PowerFactor;
+                reading.Amps[leg], OutletPower.Factor(pedestal.Latest!.Volts, reading, leg, limits), nominalVolts));
     }
 }

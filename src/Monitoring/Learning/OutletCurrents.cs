@@ -1,5 +1,6 @@
 using System.Numerics;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 
@@ -23,25 +24,18 @@ static class OutletCurrents
     static void Add(SiteDefinition site, PerLeg volts, OutletDefinition outlet, OutletReading reading, Span<Complex> amps)
     {
         var (supply, legs) = (site.Supply, outlet.Legs);
-        if (outlet is { HasNeutral: false, Legs.Count: 2 })
+        if (OutletPower.IsBetweenLegs(outlet))
         {
             var along = supply.Direction(legs[0]) - supply.Direction(legs[1]);
-            var between = along / along.Magnitude * Lagging(Larger(reading.Amps[legs[0]], reading.Amps[legs[1]]), site.Limits.PowerFactor);
+            var between = along / along.Magnitude * Lagging(OutletPower.AmpsBetweenLegs(outlet, reading), site.Limits.PowerFactor);
             amps[(int)legs[0]] += between;
             amps[(int)legs[1]] -= between;
             return;
         }
-        foreach (var leg in legs)
-        {
-            var powerFactor = reading.Watts[leg] / (volts[leg] * reading.Amps[leg]);
-            if (reading.Amps.Has(leg))
-                amps[(int)leg] += supply.Direction(leg) * Lagging(reading.Amps[leg],
-                    double.IsFinite(powerFactor) ? Math.Clamp(powerFactor, 0.3, 1) : site.Limits.PowerFactor);
-        }
+        foreach (var leg in legs.Where(reading.Amps.Has))
+            amps[(int)leg] += supply.Direction(leg)
+                * Lagging(reading.Amps[leg], OutletPower.Factor(volts, reading, leg, site.Limits));
     }
-
-    static double Larger(double one, double other) =>
-        double.IsNaN(one) ? double.IsNaN(other) ? 0 : other : double.IsNaN(other) ? one : Math.Max(one, other);
 
     static Complex Lagging(double amps, double powerFactor) =>
         new(amps * powerFactor, -amps * Math.Sqrt(1 - powerFactor * powerFactor));

@@ -51,6 +51,20 @@ ref struct PayloadReader(ReadOnlySpan<byte> json, Faults faults)
         return null;
     }
 
+    /// <summary>A number that the quantity can have, or null with a fault.</summary>
+    public double? Number(Place place, Plausible range, RefusalReason outside = RefusalReason.OutOfRange)
+    {
+        if (Number(place) is not { } value)
+            return null;
+        if (range.Holds(value))
+            return value;
+        if (range.Lowest == 0 && value < 0)
+            Faults.Add(RefusalReason.Negative, place, "is negative");
+        else
+            Faults.Add(outside, place, FormattableString.Invariant($"is {value}, not from {range.Lowest} to {range.Highest}"));
+        return null;
+    }
+
     public long? Integer(Place place)
     {
         if (!Next(JsonTokenType.Number, place, "must be a whole number"))
@@ -79,9 +93,12 @@ ref struct PayloadReader(ReadOnlySpan<byte> json, Faults faults)
     {
         if (!Next(JsonTokenType.String, place, "must be a string"))
             return null;
-        if (Instant.TryRead(ref reader, out var time))
+        if (!Instant.TryRead(ref reader, out var time))
+            Wrong(place, "must be a time as in RFC 3339, with an offset or Z");
+        else if (time < Plausible.EarliestTime)
+            Faults.Add(RefusalReason.OutOfRange, place, "is before 1970");
+        else
             return time;
-        Wrong(place, "must be a time as in RFC 3339, with an offset or Z");
         return null;
     }
 

@@ -12,12 +12,7 @@ sealed class ReadingDecoder(SupplySystem supply)
     /// <summary>Volts above this many times nominal are a fault of the meter.</summary>
     public const double HighestVoltsToNominal = 3;
 
-    static readonly Range Any = new(double.NegativeInfinity, double.PositiveInfinity);
-    static readonly Range NotNegative = new(0, double.PositiveInfinity);
-
-    readonly Range volts = new(0, HighestVoltsToNominal * supply.NominalVolts);
-
-    readonly record struct Range(double Lowest, double Highest);
+    readonly Plausible volts = new(0, HighestVoltsToNominal * supply.NominalVolts);
 
     public Reading? Decode(ref PayloadReader reader, PedestalDefinition pedestal)
     {
@@ -30,7 +25,7 @@ sealed class ReadingDecoder(SupplySystem supply)
             if (reader.Is("time"u8))
                 time = reader.Time(new Place("time"));
             else if (reader.Is("volts"u8))
-                volts = Legs(ref reader, new Place("volts"), supply.Legs, this.volts);
+                volts = Legs(ref reader, new Place("volts"), supply.Legs, this.volts, RefusalReason.VoltsTooHigh);
             else if (reader.Is("seq"u8))
                 seq = reader.Integer(new Place("seq"));
             else if (reader.Is("outlets"u8))
@@ -76,13 +71,13 @@ sealed class ReadingDecoder(SupplySystem supply)
         while (reader.NextMember())
         {
             if (reader.Is("amps"u8))
-                read = read with { Amps = Legs(ref reader, new Place("amps", Outlet: name), outlet.Legs, NotNegative) };
+                read = read with { Amps = Legs(ref reader, new Place("amps", Outlet: name), outlet.Legs, Plausible.Amps) };
             else if (reader.Is("watts"u8))
-                read = read with { Watts = Legs(ref reader, new Place("watts", Outlet: name), outlet.Legs, Any) };
+                read = read with { Watts = Legs(ref reader, new Place("watts", Outlet: name), outlet.Legs, Plausible.Watts) };
             else if (reader.Is("celsius"u8))
-                read = read with { Celsius = reader.Number(new Place("celsius", Outlet: name)) };
+                read = read with { Celsius = reader.Number(new Place("celsius", Outlet: name), Plausible.ContactCelsius) };
             else if (reader.Is("leakage-ma"u8))
-                read = read with { LeakageMilliamps = Number(ref reader, new Place("leakage-ma", Outlet: name), NotNegative) };
+                read = read with { LeakageMilliamps = reader.Number(new Place("leakage-ma", Outlet: name), Plausible.LeakageMilliamps) };
             else if (reader.Is("closed"u8))
                 read = read with { Closed = reader.Flag(new Place("closed", Outlet: name)) };
             else
@@ -92,7 +87,7 @@ sealed class ReadingDecoder(SupplySystem supply)
     }
 
     /// <summary>The good number of each leg; a leg that is at fault has none.</summary>
-    static PerLeg Legs(ref PayloadReader reader, Place place, IReadOnlyList<Leg> allowed, Range range)
+    static PerLeg Legs(ref PayloadReader reader, Place place, IReadOnlyList<Leg> allowed, Plausible range, RefusalReason tooHigh = RefusalReason.OutOfRange)
     {
         if (!reader.EnterObject(place))
             return PerLeg.None;
@@ -101,7 +96,7 @@ sealed class ReadingDecoder(SupplySystem supply)
         {
             if (LegOf(ref reader, allowed) is { } leg)
             {
-                legs = legs.With(leg, Number(ref reader, place with { Leg = leg.ToString() }, range) ?? double.NaN);
+                legs = legs.With(leg, reader.Number(place with { Leg = leg.ToString() }, range, tooHigh) ?? double.NaN);
                 continue;
             }
             reader.Faults.Add(RefusalReason.UnknownLeg, place, $"has a leg {reader.Name}, which the site file does not have");
@@ -114,18 +109,5 @@ sealed class ReadingDecoder(SupplySystem supply)
     {
         Leg? leg = reader.Is("L1"u8) ? Leg.L1 : reader.Is("L2"u8) ? Leg.L2 : reader.Is("L3"u8) ? Leg.L3 : null;
         return leg is { } known && allowed.Contains(known) ? leg : null;
-    }
-
-    static double? Number(ref PayloadReader reader, Place place, Range range)
-    {
-        if (reader.Number(place) is not { } value)
-            return null;
-        if (value >= range.Lowest && value <= range.Highest)
-            return value;
-        if (value < range.Lowest)
-            reader.Faults.Add(RefusalReason.Negative, place, "is negative");
-        else
-            reader.Faults.Add(RefusalReason.VoltsTooHigh, place, FormattableString.Invariant($"is {value}, above {range.Highest}"));
-        return null;
     }
 }

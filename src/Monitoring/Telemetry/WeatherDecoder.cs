@@ -14,7 +14,7 @@ static class WeatherDecoder
             if (reader.Is("time"u8))
                 time = reader.Time(new Place("time"));
             else if (reader.Is("celsius"u8))
-                celsius = reader.Number(new Place("celsius"));
+                celsius = reader.Number(new Place("celsius"), Plausible.AirCelsius);
             else if (reader.Is("humidity"u8))
                 humidity = Humidity(ref reader);
             else if (reader.Is("forecast"u8))
@@ -62,7 +62,7 @@ static class WeatherDecoder
             if (reader.Is("time"u8))
                 time = reader.Time(new Place("time of a forecast"));
             else if (reader.Is("celsius"u8))
-                celsius = reader.Number(new Place("celsius of a forecast"));
+                celsius = reader.Number(new Place("celsius of a forecast"), Plausible.AirCelsius);
             else
                 reader.SkipValue();
         }
