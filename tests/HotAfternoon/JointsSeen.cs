@@ -37,7 +37,10 @@ public class JointsSeen
     [Fact]
     public void A_dock_with_good_joints_and_two_dead_meters_raises_none() => Assert.Empty(Raised(TwoDays.Scenario(6, ["H3", "H7"])));
 
-    /// <summary>Takes about a quarter of an hour: dotnet test --project tests/HotAfternoon -- -explicit only</summary>
+    /// <summary>
+    /// Takes about a quarter of an hour: dotnet test -c Release --project tests/HotAfternoon -- -explicit only
+    /// It fails today: of the forty, seed 39 names joints that are not there (docs/algorithms/joints.md).
+    /// </summary>
     [Fact(Explicit = true)]
     public void Forty_recordings_without_a_fault_raise_none() => Assert.Empty(
         from seed in Enumerable.Range(1, 40)
