@@ -12,7 +12,7 @@ namespace Farberth.Monitoring.Estimate;
 sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
 {
     readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
-    readonly Dictionary<CableDefinition, CableHeat> heat = dock.Cables.ToDictionary(cable => cable, cable => new CableHeat(cable));
+    readonly Dictionary<string, CableHeat> heat = dock.Cables.ToDictionary(cable => cable.To, cable => new CableHeat(cable));
     DateTimeOffset? last;
 
     public DockEstimate Estimate(DockImage image)
@@ -37,15 +37,15 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     LoadFlowResult Solve(DockImage image, PerLeg openCircuitVolts, double racewayCelsius)
     {
         var feeder = DockFeeder.Build(site, dock, openCircuitVolts, cable =>
-            (heat[cable].LegCelsius(racewayCelsius), heat[cable].NeutralCelsius(racewayCelsius)));
+            (heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)));
         return Sweep.Solve(OutletLoads.Of(feeder, image, site.Limits));
     }
 
     void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
     {
         var elapsed = now > last ? now - last.Value : TimeSpan.Zero; // a clock may have been set back
-        foreach (var (cable, its) in heat)
-            its.Follow(cables[cable.To].Amps, elapsed);
+        foreach (var (outer, its) in heat)
+            its.Follow(cables[outer].Amps, elapsed);
         last = now;
     }
 
@@ -84,7 +84,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             Each(leg => state.DropInto(cable.To, leg).Magnitude, withNeutral: true),
             legAmpacity,
             amps.Legs.Max(leg => amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity)),
-            heat[cable].LegCelsius(racewayCelsius));
+            heat[cable.To].LegCelsius(racewayCelsius));
     }
 
     PerLeg Each(Func<Leg, double> value, bool withNeutral = false)
