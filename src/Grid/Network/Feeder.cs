@@ -19,7 +19,7 @@ public sealed class Feeder
     /// <param name="openCircuitVolts">Leg to neutral, RMS; the angles are those of the supply.</param>
     /// <exception cref="ArgumentException">The branches do not form one tree from the root.</exception>
     public Feeder(SupplySystem supply, string root, PerLeg openCircuitVolts, IEnumerable<Branch> branches)
-        : this(supply, root, [.. supply.Legs.Select(leg => supply.Direction(leg) * openCircuitVolts[leg])], branches)
+        : this(supply, root, PhasorsOf(supply, openCircuitVolts), branches)
     {
     }
 
@@ -35,6 +35,13 @@ public sealed class Feeder
         Parent = [-1, .. Branches.Select(branch => index[branch.From])];
         Loop = [default, .. Branches.Select(branch => new LoopColumns(branch.Impedance, supply.Legs))];
         OpenCircuit = Phasors.From(openCircuitVolts);
+    }
+
+    Feeder(Feeder other, IReadOnlyList<Complex> openCircuitVolts)
+    {
+        (Supply, OpenCircuitVolts, OpenCircuit) = (other.Supply, openCircuitVolts, Phasors.From(openCircuitVolts));
+        (outward, index, Buses, Branches) = (other.outward, other.index, other.Buses, other.Branches);
+        (Parent, Loop) = (other.Parent, other.Loop);
     }
 
     public SupplySystem Supply { get; }
@@ -56,6 +63,10 @@ public sealed class Feeder
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
     internal int this[string bus] => index[bus];
 
+    /// <summary>The same branches behind other volts; cheap, since they are shared.</summary>
+    /// <param name="openCircuitVolts">Leg to neutral, RMS; the angles are those of the supply.</param>
+    public Feeder At(PerLeg openCircuitVolts) => new(this, PhasorsOf(Supply, openCircuitVolts));
+
     public bool Has(string bus) => index.ContainsKey(bus);
 
     /// <summary>The branches from the root to a bus, outermost first.</summary>
@@ -67,6 +78,8 @@ public sealed class Feeder
 
     /// <summary>The branches that a bus feeds.</summary>
     public IEnumerable<Branch> Outward(string bus) => outward[bus];
+
+    static Complex[] PhasorsOf(SupplySystem supply, PerLeg volts) => [.. supply.Legs.Select(leg => supply.Direction(leg) * volts[leg])];
 
     List<Branch> DepthFirst(string root)
     {

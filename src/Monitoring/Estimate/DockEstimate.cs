@@ -22,6 +22,9 @@ public sealed record DockEstimate(
 {
     /// <summary>The readings of volts that do not fit the rest and were left out, worst first.</summary>
     public IReadOnlyList<DoubtfulReading> Doubtful { get; init; } = [];
+
+    /// <summary>The load flow of the measured amps from the site file's no-load volts, alike on every leg, with sound neutrals.</summary>
+    public required LoadFlowState AtNoLoadVolts { get; init; }
 }
 
 /// <param name="Volts">Leg to neutral, V.</param>

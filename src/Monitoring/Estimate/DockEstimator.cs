@@ -14,31 +14,38 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
     readonly Dictionary<string, CableHeat> heat = dock.Cables.ToDictionary(cable => cable.To, cable => new CableHeat(cable));
     DateTimeOffset? last;
+    (long Minute, Feeder Feeder)? warmed;
 
     public DockEstimate Estimate(DockImage image)
     {
         var racewayCelsius = RacewayAir.Celsius(image, site.Limits, zone);
-        var first = Solve(image, DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts), racewayCelsius).State;
-        var (state, doubtful) = MostLikely(image, first);
-        var result = Solve(image, Each(leg => state.Volts(DockFeeder.OpenCircuit, leg).Volts), racewayCelsius);
+        var feeder = FeederOf(image.Now, racewayCelsius);
+        var likely = MostLikelyOf(image, Sweep.Solve(OutletLoads.Of(feeder, image, site.Limits)).State);
+        var source = Each(leg => likely.State.Volts(DockFeeder.OpenCircuit, leg).Volts);
+        var result = Sweep.Solve(OutletLoads.Of(feeder.At(source), image, site.Limits));
         var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, result.State, racewayCelsius));
         FollowHeat(image.Now, cables);
-        return EstimateOf(image.Now, result, racewayCelsius, state, cables) with { Doubtful = doubtful };
+        return EstimateOf(image.Now, result, racewayCelsius, likely, cables);
     }
 
-    (FeederEstimate State, IReadOnlyList<DoubtfulReading> Doubtful) MostLikely(DockImage image, LoadFlowState about)
+    MostLikely MostLikelyOf(DockImage image, LoadFlowState about)
     {
         var measured = DockMeasurements.Of(about.Feeder, image, (name, leg) => about.AmpsDrawnAt(name, leg).Magnitude);
         var estimator = new StateEstimator(about.Feeder, EstimatorNoise.Usual(site.Supply));
         var doubtful = DoubtfulReadings.SetAside(estimator, measured, about);
-        return (estimator.Estimate, doubtful);
+        return new(about, estimator.Estimate, doubtful);
     }
 
-    LoadFlowResult Solve(DockImage image, PerLeg openCircuitVolts, double racewayCelsius)
+    /// <summary>Conductors warm slowly: their resistance is looked up once a minute.</summary>
+    Feeder FeederOf(DateTimeOffset now, double racewayCelsius)
     {
-        var feeder = DockFeeder.Build(site, dock, openCircuitVolts, cable =>
+        var minute = now.UtcTicks / TimeSpan.TicksPerMinute;
+        if (warmed is { } last && last.Minute == minute)
+            return last.Feeder;
+        var feeder = DockFeeder.Build(site, dock, DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts), cable =>
             (heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)));
-        return Sweep.Solve(OutletLoads.Of(feeder, image, site.Limits));
+        warmed = (minute, feeder);
+        return feeder;
     }
 
     void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
@@ -50,7 +57,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     DockEstimate EstimateOf(
-        DateTimeOffset now, LoadFlowResult result, double racewayCelsius, FeederEstimate likely, Dictionary<string, CableEstimate> cables)
+        DateTimeOffset now, LoadFlowResult result, double racewayCelsius, MostLikely likely, Dictionary<string, CableEstimate> cables)
     {
         var state = result.State;
         const string source = DockDefinition.SourcePoint;
@@ -63,8 +70,12 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             kilovoltAmperes,
             dock.Source.Transformer is { } transformer ? kilovoltAmperes * 1000 / transformer.RatingVoltAmperes : null,
             racewayCelsius,
-            dock.Pedestals.Keys.ToDictionary(name => name, name => PedestalOf(name, likely)),
-            cables);
+            dock.Pedestals.Keys.ToDictionary(name => name, name => PedestalOf(name, likely.State)),
+            cables)
+        {
+            Doubtful = likely.Doubtful,
+            AtNoLoadVolts = likely.About,
+        };
     }
 
     PedestalEstimate PedestalOf(string name, FeederEstimate likely) => new(
@@ -92,4 +103,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         var legs = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, value(leg)));
         return withNeutral ? legs.With(Leg.N, value(Leg.N)) : legs;
     }
+
+    /// <param name="About">The load flow it is linear about.</param>
+    sealed record MostLikely(LoadFlowState About, FeederEstimate State, IReadOnlyList<DoubtfulReading> Doubtful);
 }

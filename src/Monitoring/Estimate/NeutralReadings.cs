@@ -38,23 +38,28 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
     /// <summary>Below this mean of the legs a leg is gone, and that is another fault: an open neutral keeps their sum.</summary>
     const double PresentShare = 0.8;
 
-    readonly Feeder feeder = DockFeeder.Build(site, dock, DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts), cable =>
-        (estimate.Cables[cable.To].ConductorCelsius, estimate.Cables[cable.To].ConductorCelsius));
-
     double LimitVolts => LimitShare * site.Supply.NominalVolts;
 
     /// <summary>The cable whose neutral explains the pedestals' volts best; null where none stands out of the ordinary.</summary>
-    public NeutralShift? Fit(DockImage image)
+    public NeutralShift? Fit(DockImage image) => Fit(image, estimate.AtNoLoadVolts);
+
+    /// <summary>The same, one reading earlier at every pedestal.</summary>
+    public NeutralShift? FitBefore(DockImage image)
     {
-        var flow = Sweep.Solve(OutletLoads.Of(feeder, image, site.Limits));
-        var shifts = ShiftsOf(image, flow.State).ToList();
+        var earlier = Earlier(image);
+        return Fit(earlier, Sweep.Solve(OutletLoads.Of(estimate.AtNoLoadVolts.Feeder, earlier, site.Limits)).State);
+    }
+
+    NeutralShift? Fit(DockImage image, LoadFlowState flow)
+    {
+        var shifts = ShiftsOf(image, flow).ToList();
         var largest = shifts.Select(one => one.Shift.Volts).DefaultIfEmpty().MaxBy(volts => volts.Magnitude);
         if (largest.Magnitude < LimitVolts / 2)
             return null;
         var moved = Math.Max(LimitVolts / 2, largest.Magnitude / 4);
         var began = shifts.Where(one => one.Shift.Volts.Magnitude >= moved).Min(one => one.Time);
         return NeutralShift.Find(
-            flow.State,
+            flow,
             [
                 .. from one in shifts
                    let hasMoved = one.Shift.Volts.Magnitude >= moved
@@ -65,8 +70,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
             Candidates());
     }
 
-    /// <summary>The image one reading earlier at every pedestal.</summary>
-    public static DockImage Earlier(DockImage image) => image with
+    static DockImage Earlier(DockImage image) => image with
     {
         Pedestals = image.Pedestals.ToDictionary(pair => pair.Key, pair => pair.Value with
         {

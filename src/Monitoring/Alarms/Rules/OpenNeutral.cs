@@ -48,7 +48,7 @@ sealed class OpenNeutral : IAlarmRule
 
     static double Before(DockPicture picture, NeutralReadings readings, NeutralShift now)
     {
-        var before = readings.Fit(NeutralReadings.Earlier(picture.Image));
+        var before = readings.FitBefore(picture.Image);
         return before != null && (before.Volts * Complex.Conjugate(now.Volts)).Real > 0 ? Margin(picture, before) : -1;
     }
 
