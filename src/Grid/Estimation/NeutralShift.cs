@@ -4,25 +4,17 @@ using Farberth.Grid.Network;
 
 namespace Farberth.Grid.Estimation;
 
-/// <summary>How far the neutral of one bus stands from where the measured amps and a healthy neutral would put it.</summary>
-/// <param name="Volts">The shift's phasor, V, against the direction of L1.</param>
-/// <param name="SdVolts">What its meter alone may be wrong by.</param>
-public readonly record struct BusShift(string Bus, Complex Volts, double SdVolts);
-
-/// <summary>The cable whose neutral explains the shifts of all buses best.</summary>
+/// <summary>The cable whose neutral explains the residuals of all meters best.</summary>
 /// <remarks>
 /// A neutral conductor with R_x ohm too much, in the cable c with the neutral current I_N outwards, lifts the neutral of
 /// every bus beyond c, and of no other bus, by the same
 ///   δ = −R_x·I_N = R_x·ΣI_legs                        (currents outwards, so I_N = −ΣI_legs).
-/// What is seen is d_p = δ·b_p + e_p, b_p = 1 beyond c, else 0. The errors e are not independent: amps that are not known
-/// and cables that are not as long as written shift all buses that share their way. With z_k the shift that one ampere of
-/// unbalance makes along a branch (<see cref="PerAmp"/>), σ_q the doubt about the unbalanced amps of bus q and φ the share by which
-/// a branch may be off:
-///   R_pp′ = s_p²·[p = p′] + Σ_q σ_q²·z_pq·z_p′q + Σ_(k shared) (φ·z_k·|I_N,k|)²,   z_pq = Σ z_k on the way that p and q share.
-/// Generalised least squares for one candidate, and how much of the misfit it takes away:
-///   δ_c = bᵀR⁻¹d / bᵀR⁻¹b,   sd = 1/√(bᵀR⁻¹b),   gain_c = |bᵀR⁻¹d|² / bᵀR⁻¹b.
-/// The candidate with the most gain wins. Cables with the same buses beyond gain alike; the innermost of them is named, so that
-/// nobody beyond is left out of the warning.
+/// A meter shows r_pk = −Re(δ·u_k*)·b_p + e_pk, b_p = 1 beyond c, else 0. The errors e go together: amps that are not known and cables that are
+/// not as long as written show in all meters that share their way, and in the sum of the legs too, where a neutral does not show
+/// (<see cref="ResidualCovariance"/>, R). Generalised least squares for one candidate, with B the columns of Re δ and, on three legs, Im δ:
+///   M = BᵀR⁻¹B,   δ_c = M⁻¹BᵀR⁻¹r,   sd² = tr(M⁻¹) over its columns,   gain_c = rᵀR⁻¹B·δ_c.
+/// The candidate with the most gain wins, of those where the current goes the way of the shift: R_x is not negative, by more than three standard
+/// deviations of I_δ. Cables with the same meters beyond gain alike; the innermost of them is named, so that nobody beyond is left out of the warning.
 ///   R_x = |δ|/I_δ,   I_δ = |Re(δ·conj(I_N))|/|δ| the part of I_N along δ (two legs do not show the rest of δ),   watts = R_x·|I_N|².
 /// The amps' angles turn with the volts, and by a large shift that is more than the load flow knows: |δ|/(3·V)·Σ|I_legs| is doubt about I_N
 /// (a third: the part of δ across the volts is about that at a power factor of 0.95).
@@ -37,11 +29,8 @@ public readonly record struct BusShift(string Bus, Complex Volts, double SdVolts
 public sealed record NeutralShift(
     Branch Branch, Complex Volts, double SdVolts, Complex NeutralAmps, double NeutralAmpsSd, int BusesBeyond)
 {
-    /// <summary>Share by which the shift along a branch may be off: cable lengths, temperature, gain of the amps. Assumed.</summary>
-    internal const double BranchDoubt = 0.15;
-
     /// <summary>Power turned into heat in the bad neutral, W; 0 where no current goes the way of the shift, since it is open.</summary>
-    public double Watts => (Volts * Complex.Conjugate(-NeutralAmps)).Real <= 0 ? 0 : LeastOhms * NeutralAmps.Magnitude * NeutralAmps.Magnitude;
+    public double Watts => AlongShift <= 0 ? 0 : LeastOhms * NeutralAmps.Magnitude * NeutralAmps.Magnitude;
 
     public double WattsSd => Hypot(NeutralAmps.Magnitude * SdVolts, Volts.Magnitude * NeutralAmpsSd);
 
@@ -50,41 +39,39 @@ public sealed record NeutralShift(
 
     public double OhmsSd => LeastOhms * Hypot(SdVolts / Volts.Magnitude, NeutralAmpsSd / AmpsAlong);
 
-    double AmpsAlong => Math.Max(NeutralAmpsSd, Math.Abs((Volts * Complex.Conjugate(NeutralAmps)).Real) / Volts.Magnitude);
+    double AmpsAlong => Math.Max(NeutralAmpsSd, Math.Abs(AlongShift));
 
-    /// <summary>The cable that explains the shifts best; null where there is no bus to look at.</summary>
+    /// <summary>−Re(δ·conj(I_N))/|δ|: positive where I_N makes such a shift.</summary>
+    double AlongShift => -(Volts * Complex.Conjugate(NeutralAmps)).Real / Volts.Magnitude;
+
+    /// <summary>The cable that explains the residuals best; null where there is no meter to look at, or none that a neutral could explain.</summary>
     /// <param name="state">The load flow with the measured amps and healthy neutrals.</param>
-    /// <param name="doubtAmps">σ_q, A: one standard deviation of a bus's unbalanced amps; a bus left out has none.</param>
+    /// <param name="doubtAmps">A: one standard deviation of a bus's unbalanced amps now; a bus left out has none.</param>
     /// <param name="candidates">The outer ends of the branches that can be named.</param>
     public static NeutralShift? Find(
-        LoadFlowState state, IReadOnlyList<BusShift> shifts, IReadOnlyDictionary<string, double> doubtAmps,
-        IReadOnlyList<string> candidates)
+        LoadFlowState state, SharedDrops drops, IReadOnlyList<BusResiduals> readings,
+        IReadOnlyDictionary<string, double> doubtAmps, IReadOnlyList<string> candidates)
     {
-        if (shifts.Count == 0)
+        if (readings.Count == 0)
             return null;
-        var paths = new SharedPaths(state);
-        var factor = new CholeskyFactor(paths.Covariance(shifts, doubtAmps));
-        var weighted = (Re: factor.Solve([.. shifts.Select(s => s.Volts.Real)]), Im: factor.Solve([.. shifts.Select(s => s.Volts.Imaginary)]));
+        var explained = new Explained(state.Feeder, readings, new CholeskyFactor(new ResidualCovariance(state, drops).Of(readings)));
         NeutralShift? best = null;
         var mostGain = 0.0;
         foreach (var branch in state.Feeder.Branches.Where(branch => candidates.Contains(branch.To)))
         {
-            double[] beyond = [.. shifts.Select(shift => paths.IsBeyond(shift.Bus, branch.To) ? 1.0 : 0.0)];
-            var information = Dot(beyond, factor.Solve(beyond));
-            if (information <= 0)
+            var (volts, sd, gain, beyond) = explained.By(branch.To);
+            if (!(gain > mostGain * (1 + 1e-9)))
                 continue;
-            var pull = new Complex(Dot(beyond, weighted.Re), Dot(beyond, weighted.Im));
-            var gain = pull.Magnitude * pull.Magnitude / information;
-            if (gain <= mostGain * (1 + 1e-9))
-                continue;
-            mostGain = gain;
-            best = new(
-                branch, pull / information, 1 / Math.Sqrt(information), state.AmpsInto(branch.To, Leg.N),
+            var shift = new NeutralShift(
+                branch, volts, sd, state.AmpsInto(branch.To, Leg.N),
                 Hypot(
-                    Math.Sqrt(doubtAmps.Where(pair => paths.IsBeyond(pair.Key, branch.To)).Sum(pair => pair.Value * pair.Value)),
-                    pull.Magnitude / information / (3 * state.Feeder.Supply.NominalVolts)
+                    Math.Sqrt(doubtAmps.Where(pair => explained.IsBeyond(pair.Key, branch.To)).Sum(pair => pair.Value * pair.Value)),
+                    volts.Magnitude / (3 * state.Feeder.Supply.NominalVolts)
                         * state.Feeder.Supply.Legs.Sum(leg => state.AmpsInto(branch.To, leg).Magnitude)),
-                (int)beyond.Sum());
+                beyond);
+            if (shift.AlongShift < -3 * shift.NeutralAmpsSd)
+                continue;
+            (best, mostGain) = (shift, gain);
         }
         return best;
     }
@@ -103,16 +90,7 @@ public sealed record NeutralShift(
         return (-LegShare(supply) * sum, supply.Legs.Average(leg => residuals[leg]));
     }
 
-    /// <summary>
-    /// The shift that one ampere on one leg makes along a branch: its leg's drop comes with the share 1/λ
-    /// (the rest is common to the legs), its neutral's drop whole. (1/λ)·|Z_leg| + |Z_N|; on two legs (Z_leg + 2·Z_N)/2.
-    /// </summary>
-    internal static double PerAmp(SupplySystem supply, ImpedanceMatrix impedance) =>
-        LegShare(supply) * impedance[Leg.L1, Leg.L1].Magnitude + impedance[Leg.N, Leg.N].Magnitude;
-
     static double LegShare(SupplySystem supply) => supply.IsThreePhase ? 2.0 / 3 : 1.0 / 2;
-
-    static double Dot(double[] a, double[] b) => a.Zip(b, (x, y) => x * y).Sum();
 
     static double Hypot(double a, double b) => Math.Sqrt(a * a + b * b);
 }

@@ -13,9 +13,11 @@ namespace Farberth.Monitoring.Estimate;
 /// about that pedestal, so one bad meter or one bad leg decides nothing.
 /// </summary>
 /// <remarks>
-/// Readings are of different moments. A pedestal that shows less than a quarter of the largest shift, and was read before the first that
-/// shows more, says nothing of what has happened since: it is left out until it speaks again, and so is one that showed more in the reading before. One that shows more has moved; how
-/// far and which way depends on its moment, since the shift swings as loads stall, trip and come back.
+/// Readings are of different moments, and loads come and go between them: each reading is held against the amps at its own moment
+/// (<see cref="AmpsThen"/>). A pedestal that shows less than a quarter of the largest shift, and was read before the first that
+/// shows more, says nothing of what has happened since: it is left out until it speaks again, and so is one that showed more in the
+/// reading before. One that shows more has moved; how far and which way depends on its moment, since the shift swings as loads stall,
+/// trip and come back.
 /// </remarks>
 sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstimate estimate)
 {
@@ -52,19 +54,23 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 
     NeutralShift? Fit(DockImage image, LoadFlowState flow)
     {
-        var shifts = ShiftsOf(image, flow).ToList();
-        var largest = shifts.Select(one => one.Shift.Volts).DefaultIfEmpty().MaxBy(volts => volts.Magnitude);
-        if (largest.Magnitude < LimitVolts / 2)
+        if (!image.Pedestals.Values.Where(HasAllLegs).Any(pedestal => Split(Residuals(pedestal, flow)).Shift.Magnitude >= 0.75 * LimitVolts))
+            return null;
+        var drops = new SharedDrops(flow.Feeder);
+        var shifts = ShiftsOf(image, flow, drops);
+        var largest = shifts.Select(one => one.Shift).DefaultIfEmpty().MaxBy(volts => volts.Magnitude);
+        if (largest.Magnitude < LimitVolts)
             return null;
         var moved = Math.Max(LimitVolts / 2, largest.Magnitude / 4);
-        var began = shifts.Where(one => one.Shift.Volts.Magnitude >= moved).Min(one => one.Time);
+        var began = shifts.Where(one => one.Shift.Magnitude >= moved).Min(one => one.Time);
         return NeutralShift.Find(
             flow,
+            drops,
             [
                 .. from one in shifts
-                   let hasMoved = one.Shift.Volts.Magnitude >= moved
-                   where hasMoved || (one.Time >= began && StoodStill(image.Pedestals[one.Shift.Bus], moved))
-                   select hasMoved ? AtTheMomentOf(largest, one.Shift) : one.Shift,
+                   let hasMoved = one.Shift.Magnitude >= moved
+                   where hasMoved || (one.Time >= began && StoodStill(image.Pedestals[one.Residuals.Bus], began, moved))
+                   select hasMoved ? AtTheMomentOf(largest, one.Residuals, one.Shift) : one.Residuals,
             ],
             DoubtAmps(image),
             Candidates());
@@ -83,35 +89,56 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
         }),
     };
 
-    IEnumerable<(BusShift Shift, DateTimeOffset Time)> ShiftsOf(DockImage image, LoadFlowState state)
+    List<(BusResiduals Residuals, Complex Shift, DateTimeOffset Time)> ShiftsOf(DockImage image, LoadFlowState flow, SharedDrops drops)
     {
         var parts = image.Pedestals.Values.Where(HasAllLegs).Select(pedestal =>
         {
-            var (name, volts) = (pedestal.Definition.Name, pedestal.Latest!.Volts);
-            var residuals = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) =>
-                all.With(leg, volts[leg] - state.VoltsAt(name, leg).Magnitude));
-            return (Name: name, pedestal.Latest.Time, Fit: NeutralShift.OfResiduals(site.Supply, residuals));
+            var then = new AmpsThen(site.Supply, flow.Feeder.Buses, image, pedestal);
+            var volts = Residuals(pedestal, flow);
+            foreach (var leg in site.Supply.Legs)
+                volts = volts.With(leg, volts[leg] + drops.Volts(pedestal.Definition.Name, leg, then.Amps));
+            return (Pedestal: pedestal, Volts: volts, Fit: Split(volts), then.Sd);
         }).ToList();
         var supply = Median([.. parts.Select(part => part.Fit.Common)]);
-        return parts.Select(part => (
-            new BusShift(part.Name, part.Fit.Shift, Root(
-                Square(VoltsClass * site.Supply.NominalVolts) + Square(part.Fit.Common - supply))),
-            part.Time));
+        return [.. parts.Select(part => (
+            new BusResiduals(part.Pedestal.Definition.Name, part.Pedestal.Latest!.Time, part.Volts, Root(
+                Square(VoltsClass * site.Supply.NominalVolts) + Square(part.Fit.Common - supply)), part.Sd),
+            part.Fit.Shift,
+            part.Pedestal.Latest!.Time))];
     }
+
+    PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow) => site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) =>
+        all.With(leg, pedestal.Latest!.Volts[leg] - flow.VoltsAt(pedestal.Definition.Name, leg).Magnitude));
+
+    (Complex Shift, double Common) Split(PerLeg residuals) => NeutralShift.OfResiduals(site.Supply, residuals);
 
     /// <summary>What has swung far from the largest shift stands for as many of its own standard deviations at that one's moment.</summary>
-    static BusShift AtTheMomentOf(Complex largest, BusShift shift) => (largest - shift.Volts).Magnitude < largest.Magnitude / 4
-        ? shift
-        : shift with { Volts = largest, SdVolts = shift.SdVolts * largest.Magnitude / shift.Volts.Magnitude };
+    BusResiduals AtTheMomentOf(Complex largest, BusResiduals residuals, Complex shift) => (largest - shift).Magnitude < largest.Magnitude / 4
+        ? residuals
+        : residuals with
+        {
+            Volts = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(
+                leg, residuals.Volts[leg] - ((largest - shift) * Complex.Conjugate(site.Supply.Direction(leg))).Real)),
+            SdVolts = residuals.SdVolts * largest.Magnitude / shift.Magnitude,
+        };
 
-    /// <summary>Its legs have not gone apart or together since its reading before: what shows no shift now showed none then.</summary>
-    bool StoodStill(PedestalImage pedestal, double volts)
+    /// <summary>Its legs have not gone apart or together since the reading before the shift began: what shows no shift now showed none then.</summary>
+    bool StoodStill(PedestalImage pedestal, DateTimeOffset began, double volts)
     {
-        if (pedestal.Previous is not { } previous || !site.Supply.Legs.All(previous.Volts.Has))
-            return true;
-        var since = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, pedestal.Latest!.Volts[leg] - previous.Volts[leg]));
-        return NeutralShift.OfResiduals(site.Supply, since).Shift.Magnitude < volts;
+        var moments = pedestal.Outlets.Values.Select(outlet => outlet.Recent).MaxBy(recent => recent.Count) ?? [];
+        for (var at = moments.Count - 1; at >= 0; at--)
+        {
+            if (moments[at].Time < pedestal.Latest!.Time && Moved(moments[at].Volts, pedestal.Latest.Volts) >= volts)
+                return false;
+            if (moments[at].Time < began)
+                break;
+        }
+        return true;
     }
+
+    /// <summary>How far the neutral point has moved between two readings of one meter; 0 where one lacks a leg.</summary>
+    double Moved(PerLeg from, PerLeg to) => !site.Supply.Legs.All(from.Has) ? 0
+        : Split(site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, to[leg] - from[leg]))).Shift.Magnitude;
 
     bool HasAllLegs(PedestalImage pedestal) => pedestal.IsFresh && site.Supply.Legs.All(pedestal.Latest!.Volts.Has)
         && site.Supply.Legs.Average(leg => pedestal.Latest!.Volts[leg]) > PresentShare * site.Supply.NominalVolts;

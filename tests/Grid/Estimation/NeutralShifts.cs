@@ -5,37 +5,64 @@ using Farberth.Grid.Network;
 
 namespace Farberth.Grid.Tests.Estimation;
 
-/// <summary>A line source–A–B–C worked by hand: each branch has 0.2 ohm in each leg and 0.4 ohm in the neutral, so z = 0.2/2 + 0.4 = 0.5 ohm.</summary>
+/// <summary>A line source–A–B–C worked by hand: each branch has 0.2 ohm in each leg and 0.4 ohm in the neutral.</summary>
 public class NeutralShifts
 {
     static readonly SupplySystem Supply = SupplySystem.SplitPhase120;
     static readonly string[] Cables = ["A", "B", "C"];
 
+    /// <summary>
+    /// Legs −δ and +δ, each with its own σ, so δ has σ/√2. The supply is the same on both legs and does not show in δ.
+    /// </summary>
     [Fact]
     public void The_shift_is_the_weighted_mean_of_the_buses_beyond_and_the_cable_the_one_before_them()
     {
-        var found = Find(NoLoad(), [], new("A", 0, 1), new("B", 10, 1), new("C", 13, 2));
+        var found = Find(NoLoad(), [], Shifted("A", 0, 1), Shifted("B", 10, 1), Shifted("C", 13, 2));
         Assert.Equal(("A", "B"), (found.Branch.From, found.Branch.To));
         Assert.Equal((10 / 1.0 + 13 / 4.0) / (1 + 1 / 4.0), found.Volts.Real, 1e-9);
-        Assert.Equal(1 / Math.Sqrt(1.25), found.SdVolts, 1e-9);
+        Assert.Equal(1 / Math.Sqrt(2 * 1.25), found.SdVolts, 1e-9);
         Assert.Equal(2, found.BusesBeyond);
     }
 
-    /// <summary>σ = 2 A at C behind three branches of 0.5 ohm: 3 V of doubt beside the meter's 4 V make 5 V.</summary>
+    /// <summary>
+    /// Three branches of 0.2 and 0.4 ohm: an ampere on L1 at C takes 1.8 V from L1 and gives 1.2 V to L2 there, so its δ is 1.5 V and both legs
+    /// fall by 0.3 V. With an unknown supply the legs' mean says nothing, and σ = 2 A makes 3 V of doubt beside the meter's 4 V/√2.
+    /// </summary>
     [Fact]
     public void Amps_that_are_not_known_are_doubt_about_the_shift() => Assert.Equal(
-        5, Find(NoLoad(), new() { ["C"] = 2 }, new BusShift("C", 30, 4)).SdVolts, 1e-9);
+        Math.Sqrt(9 + 8), Find(NoLoad(), [], Shifted("C", 30, 4, lastingAmps: 2)).SdVolts, 0.02);
+
+    /// <summary>The same 10 A unknown at C: what they do at C they do at B too, by two parts of three, and in the sum of the legs.</summary>
+    [Fact]
+    public void A_load_that_nobody_told_of_is_no_neutral()
+    {
+        BusResiduals OfLoad(string bus, double ohms, double amps) => Reading(
+            bus, new(-3 * ohms * amps, 2 * ohms * amps, double.NaN), 0.3, lastingAmps: 12);
+        var load = Find(NoLoad(), [], OfLoad("A", 0.2, 20), OfLoad("B", 0.4, 20), OfLoad("C", 0.6, 20));
+        var neutral = Find(NoLoad(), [], Shifted("A", 0, 0.3, 12), Shifted("B", 10, 0.3, 12), Shifted("C", 10, 0.3, 12));
+        Assert.True(load.Volts.Magnitude < 3 * load.SdVolts);
+        Assert.Equal("B", neutral.Branch.To);
+        Assert.True(neutral.Volts.Magnitude > 10 * neutral.SdVolts);
+    }
+
+    /// <summary>12 A on L1 lift the neutral towards L1; a shift the other way is none that more ohms could make.</summary>
+    [Fact]
+    public void A_shift_against_the_current_is_no_neutrals_doing()
+    {
+        var state = Sweep.Solve(new LoadSet(Line()).Add("C", Leg.L1, ZipLoad.ConstantCurrent(12, 1, 120))).State;
+        Assert.Null(NeutralShift.Find(state, new SharedDrops(state.Feeder), [Shifted("B", 0, 0.6), Shifted("C", -6, 0.6)], new Dictionary<string, double> { ["C"] = 0.01 }, ["C"]));
+    }
 
     [Fact]
     public void Cables_with_the_same_buses_beyond_are_told_by_the_innermost() =>
-        Assert.Equal("A", Find(NoLoad(), [], new BusShift("C", 30, 1)).Branch.To);
+        Assert.Equal("A", Find(NoLoad(), [], Shifted("C", 30, 1)).Branch.To);
 
     /// <summary>12 A on L1 alone through 0.5 ohm too much: I_N = −12 A outwards, δ = 6 V towards L1, 72 W.</summary>
     [Fact]
     public void The_resistance_is_the_shift_by_the_neutral_amps()
     {
         var state = Sweep.Solve(new LoadSet(Line()).Add("C", Leg.L1, ZipLoad.ConstantCurrent(12, 1, 120))).State;
-        var found = Find(state, new() { ["C"] = 0.01 }, new("B", 0, 0.6), new("C", 6, 0.6));
+        var found = Find(state, new() { ["C"] = 0.01 }, Shifted("B", 0, 0.6), Shifted("C", 6, 0.6));
         Assert.Equal("C", found.Branch.To);
         Assert.Equal(-12, found.NeutralAmps.Real, 1e-6);
         Assert.Equal(found.Volts.Real / 12, found.LeastOhms, 1e-6);
@@ -46,7 +73,7 @@ public class NeutralShifts
     [Fact]
     public void Without_current_the_ohms_are_the_least_that_explain_the_shift_and_nothing_heats()
     {
-        var found = Find(NoLoad(), new() { ["C"] = 2 }, new("B", 0, 0.6), new("C", 30, 0.6));
+        var found = Find(NoLoad(), new() { ["C"] = 2 }, Shifted("B", 0, 0.6), Shifted("C", 30, 0.6));
         Assert.Equal(0, found.Watts);
         Assert.Equal(found.Volts.Magnitude / 2, found.LeastOhms, 1e-9);
     }
@@ -83,8 +110,16 @@ public class NeutralShifts
         Assert.Equal(0, shift.Magnitude, 1e-6);
     }
 
-    static NeutralShift Find(LoadFlowState state, Dictionary<string, double> doubtAmps, params BusShift[] shifts) =>
-        NeutralShift.Find(state, shifts, doubtAmps, Cables)!;
+    static NeutralShift Find(LoadFlowState state, Dictionary<string, double> doubtAmps, params BusResiduals[] readings) =>
+        NeutralShift.Find(state, new SharedDrops(state.Feeder), readings, doubtAmps, Cables)!;
+
+    /// <summary>Leg 1 falls as leg 2 rises.</summary>
+    static BusResiduals Shifted(string bus, double volts, double sd, double lastingAmps = 0) =>
+        Reading(bus, new(-volts, volts, double.NaN), sd, lastingAmps);
+
+    /// <param name="lastingAmps">σ of the load on L1 at C.</param>
+    static BusResiduals Reading(string bus, PerLeg residuals, double sd, double lastingAmps) =>
+        new(bus, default, residuals, sd, new([0, 0, 0, 0, 0, 0, lastingAmps, 0], []));
 
     static LoadFlowState NoLoad() => Sweep.Solve(new LoadSet(Line())).State;
 

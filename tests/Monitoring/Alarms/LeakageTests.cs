@@ -32,6 +32,22 @@ public class LeakageTests
         Assert.All(dock.Of(AlarmKind.Leakage), t => Assert.Equal("B.leakage", t.Alarm.Id));
     }
 
+    /// <summary>Nobody knows whether it still leaks: the alarm stays until the pedestal says.</summary>
+    [Fact]
+    public void A_leak_whose_pedestal_falls_silent_stays_until_it_speaks_again()
+    {
+        Leak("B3", 40);
+        dock.Run(TimeSpan.FromSeconds(30));
+        var says = dock.Says["B3"];
+        dock.Says.Remove("B3");
+        dock.Run(TimeSpan.FromMinutes(30));
+        Assert.Equal(AlarmState.Unacknowledged, Assert.Single(dock.Of(AlarmKind.Leakage)).Alarm.State);
+        dock.Says["B3"] = says;
+        Leak("B3", 0);
+        dock.Run(TimeSpan.FromMinutes(12));
+        Assert.Equal(AlarmState.ReturnedUnacknowledged, dock.Of(AlarmKind.Leakage).Last().Alarm.State);
+    }
+
     [Fact]
     public void Where_no_pedestal_sends_it_nothing_is_said()
     {

@@ -7,7 +7,7 @@ namespace Farberth.Monitoring.Alarms.Rules;
 /// <summary>
 /// Current leaks out of an outlet's conductors, or out of all outlets of a dock together, and may come back through the water.
 /// Leakage currents have phases of their own, so their magnitudes add up to the most that the feeder can lose, not to what it does:
-/// the feeder's finding says "up to".
+/// the feeder's finding says "up to". A pedestal that falls silent raises nothing and clears nothing: its last word stands.
 /// </summary>
 sealed class Leakage : IAlarmRule
 {
@@ -22,16 +22,16 @@ sealed class Leakage : IAlarmRule
             from pedestal in picture.Image.Pedestals.Values
             from outlet in pedestal.Outlets.Values
             where outlet.Latest?.LeakageMilliamps != null
-            select (Pedestal: pedestal, Outlet: outlet, Milliamps: pedestal.IsFresh ? outlet.Latest!.LeakageMilliamps!.Value : 0)).ToList();
+            select (Pedestal: pedestal, Outlet: outlet, Milliamps: outlet.Latest!.LeakageMilliamps!.Value)).ToList();
         foreach (var (pedestal, outlet, milliamps) in known)
             yield return Of(
                 new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
-                milliamps, limits.OutletMilliamps,
+                milliamps, limits.OutletMilliamps, pedestal.IsFresh,
                 Invariant($"Outlet {outlet.Definition.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
         var sum = known.Sum(one => one.Milliamps);
         if (known.Count > 0)
             yield return Of(
-                new Place(picture.Dock.Name), sum, limits.FeederMilliamps,
+                new Place(picture.Dock.Name), sum, limits.FeederMilliamps, known.Any(one => one.Pedestal.IsFresh),
                 Invariant($"The outlets of dock {picture.Dock.Name} leak up to {sum:0} mA together, most at {Most(known)}. {Caution}, worst outlet first, and call a licensed electrician."));
     }
 
@@ -41,9 +41,9 @@ sealed class Leakage : IAlarmRule
         return $"{most.Pedestal.Definition.Name}.{most.Outlet.Definition.Name}";
     }
 
-    static Finding Of(Place place, double milliamps, double limitMilliamps, string message) => new(
+    static Finding Of(Place place, double milliamps, double limitMilliamps, bool isFresh, string message) => new(
         place,
-        milliamps / limitMilliamps - 1,
+        isFresh ? milliamps / limitMilliamps - 1 : 0,
         Priority.High,
         Audience.Everybody,
         () => new(message, new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));

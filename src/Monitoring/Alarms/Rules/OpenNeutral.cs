@@ -16,8 +16,9 @@ namespace Farberth.Monitoring.Alarms.Rules;
 /// </summary>
 sealed class OpenNeutral : IAlarmRule
 {
-    /// <summary>A shift must stand out of its own uncertainty by so much.</summary>
+    /// <summary>A single shift must stand out of its own uncertainty by so much; one that two readings show, by less: most doubt is about what passes.</summary>
     const double LeastSds = 5;
+    const double LeastSdsTwice = 3.5;
 
     /// <summary>From here a neutral does not return the boats' amps any more (assumed).</summary>
     const double OpenOhms = 5;
@@ -30,9 +31,10 @@ sealed class OpenNeutral : IAlarmRule
             return [];
         var readings = new NeutralReadings(picture.Site, picture.Dock, picture.Estimate);
         var shift = readings.Fit(picture.Image);
-        var margin = Margin(picture, shift);
-        if (margin > 0 && shift!.Volts.Magnitude < NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts)
-            margin = Math.Min(margin, Before(picture, readings, shift));
+        var limitVolts = NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts;
+        var margin = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds);
+        if (margin <= 0 && (margin = Margin(shift, limitVolts, LeastSdsTwice)) > 0)
+            margin = Math.Min(margin, Before(picture, readings, shift!, limitVolts));
         return
         [
             new(
@@ -46,14 +48,14 @@ sealed class OpenNeutral : IAlarmRule
         ];
     }
 
-    static double Before(DockPicture picture, NeutralReadings readings, NeutralShift now)
+    static double Before(DockPicture picture, NeutralReadings readings, NeutralShift now, double limitVolts)
     {
         var before = readings.FitBefore(picture.Image);
-        return before != null && (before.Volts * Complex.Conjugate(now.Volts)).Real > 0 ? Margin(picture, before) : -1;
+        return before != null && (before.Volts * Complex.Conjugate(now.Volts)).Real > 0 ? Margin(before, limitVolts, LeastSdsTwice) : -1;
     }
 
-    static double Margin(DockPicture picture, NeutralShift? shift) => shift == null ? -1 : shift.Volts.Magnitude
-        / Math.Max(NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts, LeastSds * shift.SdVolts) - 1;
+    static double Margin(NeutralShift? shift, double limitVolts, double sds) =>
+        shift == null ? -1 : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
 
     /// <summary>Cables between the source and a cable.</summary>
     static int Depth(DockDefinition dock, string to) =>
