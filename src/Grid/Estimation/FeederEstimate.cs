@@ -34,6 +34,29 @@ public sealed class FeederEstimate
     public (double Amps, double Sd) AmpsDrawn(string bus, Leg leg) => At(drawn, drawnVariance, bus, leg);
 
     /// <summary>
+    /// Sum of the squares of everything that had to give way, each over its standard deviation: volts, amps, cables, source.
+    /// Where the model holds it is χ² with <see cref="Degrees"/> degrees of freedom.
+    /// </summary>
+    public double SquaredResiduals { get; private set; }
+
+    /// <summary>Measured volts, all else being unknowns with a prior of their own.</summary>
+    public int Degrees { get; private set; }
+
+    /// <summary>
+    /// What the volts of a bus are by all readings but its own: N(v̂, Var v̂) with the reading's N(y, σ²) taken out of it,
+    ///   1/s² = 1/Var v̂ − 1/σ²,   v = s²·(v̂/Var v̂ − y/σ²).
+    /// </summary>
+    /// <returns>An sd of infinity where nothing else speaks of it.</returns>
+    public (double Volts, double Sd) VoltsWithout(string bus, Leg leg, double measuredVolts, double sd)
+    {
+        var (estimated, itsSd) = Volts(bus, leg);
+        var (all, own) = (1 / (itsSd * itsSd), 1 / (sd * sd));
+        return all - own > 1e-6 * own
+            ? ((all * estimated - own * measuredVolts) / (all - own), 1 / Math.Sqrt(all - own))
+            : (double.NaN, double.PositiveInfinity);
+    }
+
+    /// <summary>
     /// How many standard deviations a measured voltage is off, r / √(σ² − Var v̂): about normal where the model holds.
     /// 0 where nothing else speaks of it.
     /// </summary>
@@ -44,6 +67,8 @@ public sealed class FeederEstimate
         return variance > 1e-6 * sd * sd ? (measuredVolts - estimated) / Math.Sqrt(variance) : 0;
     }
 
+    internal void Begin() => (SquaredResiduals, Degrees) = (0, 0);
+
     internal void Put(int bus, LoadFlowState about, Measurements measured, in Posterior posterior)
     {
         volts[bus] = Magnitudes(about.Volts[bus]) + posterior.X;
@@ -52,10 +77,32 @@ public sealed class FeederEstimate
         drawnVariance[bus] = posterior.Kk.OnDiagonal;
         if (bus > 0)
             amps[bus] += Magnitudes(about.Amps[bus]);
+        for (var leg = 0; leg < feeder.Supply.Legs.Count; leg++)
+            AddResiduals(measured, bus, leg, posterior);
+    }
+
+    /// <summary>What the volts and the amps of a bus and leg had to give way.</summary>
+    void AddResiduals(Measurements measured, int bus, int leg, in Posterior posterior)
+    {
+        var (itsVolts, itsAmps) = (measured.Volts[bus * Measurements.MaxLegs + leg], measured.Amps[bus * Measurements.MaxLegs + leg]);
+        SquaredResiduals += Squared(posterior.K[leg] / itsAmps.Sd);
+        if (!itsVolts.IsThere || bus == 0)
+            return;
+        SquaredResiduals += Squared((itsVolts.Value - volts[bus][leg]) / itsVolts.Sd);
+        Degrees++;
+    }
+
+    /// <summary>What a prior had to give way, an information 1/sd² at a time.</summary>
+    internal void AddResidual(Triple deviation, Triple information)
+    {
+        for (var leg = 0; leg < feeder.Supply.Legs.Count; leg++)
+            SquaredResiduals += Squared(deviation[leg]) * information[leg];
     }
 
     internal void PutAmps(int bus, Triple deviation, in Block covariance) =>
         (amps[bus], ampsVariance[bus]) = (deviation, covariance.OnDiagonal);
+
+    static double Squared(double value) => value * value;
 
     static Triple Magnitudes(Phasors phasors) =>
         new(phasors[0].Magnitude, phasors[1].Magnitude, phasors[2].Magnitude);

@@ -25,6 +25,9 @@ public sealed class Measurements(Feeder feeder)
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
     public void SetVolts(string bus, Leg leg, double volts, double sd) => Volts[Feeder[bus] * MaxLegs + (int)leg] = new(volts, sd);
 
+    /// <summary>What the source is stated to hold without load; not stated, it is what the load flow started from.</summary>
+    public void SetSource(Leg leg, double volts) => Volts[(int)leg] = new(volts, double.PositiveInfinity);
+
     /// <summary>Leaves the volts of a bus and leg unmeasured.</summary>
     public void ClearVolts(string bus, Leg leg) => Volts[Feeder[bus] * MaxLegs + (int)leg] = default;
 

@@ -61,6 +61,8 @@ public sealed class StateEstimator
         for (var bus = messages.Length - 1; bus > 0; bus--)
             Gather(about, bus);
         posteriors[0] = Solve(messages[0]);
+        Estimate.Begin();
+        Estimate.AddResidual(posteriors[0].X - Deviations(measured, about, 0), new(SourceInformation, SourceInformation, SourceInformation));
         for (var bus = 1; bus < posteriors.Length; bus++)
             Spread(bus);
         for (var bus = 0; bus < posteriors.Length; bus++)
@@ -68,18 +70,29 @@ public sealed class StateEstimator
         return Estimate;
     }
 
+    double SourceInformation => 1 / (Noise.SourceVoltsSd * Noise.SourceVoltsSd);
+
+    /// <summary>Measured volts of a bus, or what the source is stated to hold, less the load flow's; 0 where there are none.</summary>
+    static Triple Deviations(Measurements measured, LoadFlowState about, int bus)
+    {
+        var y = new Triple();
+        for (var leg = 0; leg < measured.Feeder.Supply.Legs.Count; leg++)
+            if (measured.Volts[bus * Measurements.MaxLegs + leg] is { IsThere: true } reading)
+                y = y.With(leg, reading.Value - about.Volts[bus][leg].Magnitude);
+        return y;
+    }
+
     /// <summary>What the meters of one bus say of its own (v, a); at the root, the prior of the source.</summary>
     Message Local(Measurements measured, LoadFlowState about, int bus)
     {
         var (vv, hv, aa) = (new Triple(), new Triple(), new Triple(1, 1, 1));
+        var y = Deviations(measured, about, bus);
         for (var leg = 0; leg < legs; leg++)
         {
             var reading = measured.Volts[bus * Measurements.MaxLegs + leg];
-            var sd = bus == 0 ? Noise.SourceVoltsSd : reading.Sd;
-            var information = bus == 0 || reading.IsThere ? 1 / (sd * sd) : 0;
-            var y = reading.IsThere ? reading.Value - about.Volts[bus][leg].Magnitude : 0;
+            var information = bus == 0 ? SourceInformation : reading.IsThere ? 1 / (reading.Sd * reading.Sd) : 0;
             var ampsSd = measured.Amps[bus * Measurements.MaxLegs + leg].Sd;
-            (vv, hv, aa) = (vv.With(leg, information), hv.With(leg, information * y), aa.With(leg, 1 / (ampsSd * ampsSd)));
+            (vv, hv, aa) = (vv.With(leg, information), hv.With(leg, information * y[leg]), aa.With(leg, 1 / (ampsSd * ampsSd)));
         }
         for (var leg = legs; leg < Measurements.MaxLegs; leg++)
             vv = vv.With(leg, 1);
@@ -117,6 +130,7 @@ public sealed class StateEstimator
         var u = new Posterior(parent.X - Z * J, J, uu, uJ, JJ);
         var (v, _, Jv, vv) = volts[bus].Back(u);
         posteriors[bus] = new(v, J, vv, Jv.Transposed, JJ);
+        Estimate.AddResidual(v - u.X, cableNoise[bus].OnDiagonal);
         Estimate.PutAmps(bus, J, JJ);
     }
 

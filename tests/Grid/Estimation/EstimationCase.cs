@@ -7,7 +7,7 @@ using System.Numerics;
 namespace Farberth.Grid.Tests.Estimation;
 
 /// <summary>A random tree with measured amps at every bus, measured volts at some, and the load flow of those amps.</summary>
-sealed record EstimationCase(Feeder Feeder, Measurements Measured, LoadFlowState About, Dictionary<(string, Leg), (double Volts, double Sd)> Volts, Dictionary<(string, Leg), double> AmpsSd)
+sealed record EstimationCase(Feeder Feeder, Measurements Measured, LoadFlowState About, Dictionary<(string Bus, Leg Leg), (double Volts, double Sd)> Volts, Dictionary<(string Bus, Leg Leg), double> AmpsSd)
 {
     public static readonly Gen<EstimationCase> Any =
         from supply in Gen.Int[0, SupplySystem.All.Count - 1].Select(at => SupplySystem.All[at])
