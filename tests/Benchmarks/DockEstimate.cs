@@ -1,17 +1,16 @@
 using BenchmarkDotNet.Attributes;
 using Farberth.Grid.Estimation;
 using Farberth.Grid.LoadFlow;
-using Farberth.Grid.Network;
+using Farberth.Grid.Tests.Estimation;
 
 namespace Farberth.Benchmarks;
 
 /// <summary>One estimate with every standard deviation: a 120/240 V dock, volts and amps measured at every pedestal.</summary>
-[MemoryDiagnoser]
+[MemoryDiagnoser, MedianColumn]
 public class DockEstimate
 {
     StateEstimator estimator = null!;
-    Measurements measured = null!;
-    LoadFlowState about = null!;
+    MeasuredDock dock = null!;
 
     [Params(60, 600, 10_000)]
     public int Pedestals { get; set; }
@@ -19,26 +18,33 @@ public class DockEstimate
     [GlobalSetup]
     public void Build()
     {
-        var random = new Random(1);
-        var span = ImpedanceMatrix.Separate(SupplySystem.SplitPhase120, new(0.2e-3, 0.13e-3), new(0.2e-3, 0.13e-3)) * (180.0 / Pedestals);
-        var branches = Enumerable.Range(1, Pedestals).Select(p => new Branch($"P{p - 1}", $"P{p}", span));
-        var feeder = new Feeder(SupplySystem.SplitPhase120, "P0", new PerLeg(122, 122, double.NaN), branches);
-        var loads = new LoadSet(feeder);
-        measured = new Measurements(feeder);
-        foreach (var bus in feeder.Buses.Skip(1))
-            foreach (var leg in feeder.Supply.Legs)
-            {
-                var amps = (3 + 7 * random.NextDouble()) * 60 / Pedestals;
-                loads.Add(bus, leg, ZipLoad.ConstantCurrent(amps, 0.95, 120));
-                measured.SetAmps(bus, leg, amps, 0.1);
-            }
-        about = Sweep.Solve(loads).State;
-        foreach (var bus in feeder.Buses.Skip(1))
-            foreach (var leg in feeder.Supply.Legs)
-                measured.SetVolts(bus, leg, about.VoltsAt(bus, leg).Magnitude + random.NextDouble() - 0.5, 0.35);
-        estimator = new StateEstimator(feeder, EstimatorNoise.Usual(feeder.Supply));
+        dock = new MeasuredDock(Pedestals);
+        estimator = new StateEstimator(dock.About.Feeder, MeasuredDock.Noise);
     }
 
     [Benchmark]
-    public FeederEstimate Run() => estimator.Run(measured, about);
+    public FeederEstimate AlongTheTree() => estimator.Run(dock.Measured, dock.About);
+}
+
+/// <summary>
+/// The same estimate by dense normal equations with MathNet.Numerics, means and covariances. The rows are made beforehand.
+/// For 600 pedestals it would invert 2406 × 2406.
+/// </summary>
+[MemoryDiagnoser, MedianColumn]
+public class DockEstimateDense
+{
+    DenseReference dense = null!;
+
+    [Params(60)]
+    public int Pedestals { get; set; }
+
+    [GlobalSetup]
+    public void Build()
+    {
+        var dock = new MeasuredDock(Pedestals);
+        dense = new DenseReference(dock.About, MeasuredDock.Noise, dock.Volts, dock.AmpsSd);
+    }
+
+    [Benchmark]
+    public object AtOnce() => dense.Solve();
 }
