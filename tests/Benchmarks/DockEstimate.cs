@@ -1,6 +1,5 @@
 using BenchmarkDotNet.Attributes;
 using Farberth.Grid.Estimation;
-using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Tests.Estimation;
 
 namespace Farberth.Benchmarks;

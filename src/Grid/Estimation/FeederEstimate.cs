@@ -1,3 +1,4 @@
+using System.Numerics;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 
@@ -13,6 +14,7 @@ public sealed class FeederEstimate
     readonly Triple[] ampsVariance;
     readonly Triple[] drawn;
     readonly Triple[] drawnVariance;
+    LoadFlowState about = null!; // given before the first result is read
 
     internal FeederEstimate(Feeder feeder)
     {
@@ -26,6 +28,26 @@ public sealed class FeederEstimate
     /// <summary>Volts leg to neutral.</summary>
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
     public (double Volts, double Sd) Volts(string bus, Leg leg) => At(volts, voltsVariance, bus, leg);
+
+    /// <summary>The load flow about which the estimate was made.</summary>
+    public LoadFlowState About => about;
+
+    /// <summary>Amps outwards in a conductor of the branch that feeds a bus: the estimated amps at the load flow's angles, and I_N = −ΣI.</summary>
+    public Complex PhasorInto(string bus, Leg conductor)
+    {
+        if (conductor == Leg.N)
+            return -feeder.Supply.Legs.Aggregate(Complex.Zero, (sum, leg) => sum + PhasorInto(bus, leg));
+        var flow = about.AmpsInto(bus, conductor);
+        return flow == 0 ? 0 : flow / flow.Magnitude * Math.Max(0, AmpsInto(bus, conductor).Amps);
+    }
+
+    /// <summary>Volts that those amps lose along a conductor of the branch that feeds a bus.</summary>
+    public Complex DropInto(string bus, Leg conductor)
+    {
+        var legs = feeder.Supply.Legs;
+        Complex Amps(int leg) => leg < legs.Count ? PhasorInto(bus, (Leg)leg) : 0;
+        return feeder.Branches[feeder[bus] - 1].Impedance.Drop(conductor, Amps(0), Amps(1), Amps(2));
+    }
 
     /// <summary>Amps in a leg of the branch that feeds a bus.</summary>
     public (double Amps, double Sd) AmpsInto(string bus, Leg leg) => At(amps, ampsVariance, bus, leg);
@@ -67,7 +89,11 @@ public sealed class FeederEstimate
         return variance > 1e-6 * sd * sd ? (measuredVolts - estimated) / Math.Sqrt(variance) : 0;
     }
 
-    internal void Begin() => (SquaredResiduals, Degrees) = (0, 0);
+    internal void Begin(LoadFlowState about)
+    {
+        this.about = about;
+        (SquaredResiduals, Degrees) = (0, 0);
+    }
 
     internal void Put(int bus, LoadFlowState about, Measurements measured, in Posterior posterior)
     {

@@ -61,7 +61,7 @@ public sealed class StateEstimator
         for (var bus = messages.Length - 1; bus > 0; bus--)
             Gather(about, bus);
         posteriors[0] = Solve(messages[0]);
-        Estimate.Begin();
+        Estimate.Begin(about);
         Estimate.AddResidual(posteriors[0].X - Deviations(measured, about, 0), new(SourceInformation, SourceInformation, SourceInformation));
         for (var bus = 1; bus < posteriors.Length; bus++)
             Spread(bus);

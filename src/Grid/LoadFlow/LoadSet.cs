@@ -20,8 +20,8 @@ public sealed class LoadSet
         hasLegToLeg = new bool[feeder.Buses.Count];
     }
 
-    LoadSet(LoadSet other)
-        : this(other.Feeder)
+    LoadSet(LoadSet other, Feeder feeder)
+        : this(feeder)
     {
         other.legToNeutral.CopyTo(legToNeutral, 0);
         other.legToLeg.CopyTo(legToLeg, 0);
@@ -66,10 +66,14 @@ public sealed class LoadSet
         return this;
     }
 
+    /// <summary>The same loads with other volts behind the feeder.</summary>
+    /// <param name="openCircuitVolts">Leg to neutral, RMS.</param>
+    public LoadSet At(PerLeg openCircuitVolts) => new(this, Feeder.At(openCircuitVolts));
+
     /// <summary>The same loads, each times a factor.</summary>
     public LoadSet Scaled(double factor)
     {
-        var scaled = new LoadSet(this);
+        var scaled = new LoadSet(this, Feeder);
         foreach (ref var lanes in scaled.legToNeutral.AsSpan())
             lanes.Scale(factor);
         foreach (ref var lanes in scaled.legToLeg.AsSpan())

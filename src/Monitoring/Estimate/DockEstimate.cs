@@ -25,17 +25,53 @@ public sealed record DockEstimate(
 
     /// <summary>The load flow of the measured amps from the site file's no-load volts, alike on every leg, with sound neutrals.</summary>
     public required LoadFlowState AtNoLoadVolts { get; init; }
+
+    /// <summary>How well all readings that were kept go together.</summary>
+    public DockFit Fit { get; init; } = new(0, 0);
+
+    /// <summary>The pedestals of which the meters do not determine the volts or the amps.</summary>
+    public IReadOnlyList<UnobservedPedestal> Unobserved { get; init; } = [];
+
+    /// <summary>Each voltmeter that was heard, beside what all the others say.</summary>
+    public IReadOnlyList<MeterCheck> Meters { get; init; } = [];
 }
+
+/// <summary>
+/// The sum of squared residuals against what chance would give, which is χ². Where chance would give as much less than once in
+/// a thousand, the model is wrong somewhere that no single reading shows (a length, a leg, a splice).
+/// </summary>
+/// <param name="Degrees">Volts that were read and kept.</param>
+public sealed record DockFit(double SquaredResiduals, int Degrees)
+{
+    const double TooRare = 0.001;
+
+    /// <summary>Of a larger sum, if all is as assumed.</summary>
+    public double Chance { get; } = ChiSquare.ChanceAbove(SquaredResiduals, Degrees);
+
+    /// <summary>What every standard deviation is multiplied by, so that it stays honest where the model is wrong: √(χ²/ν), else 1.</summary>
+    public double Widening => Chance < TooRare ? Math.Sqrt(SquaredResiduals / Degrees) : 1;
+}
+
+/// <param name="Volts">They are not determined: one standard deviation is more than 1 % of nominal on some leg.</param>
+/// <param name="Amps">Nobody measures them now on some leg, and the others' volts narrow the guess by less than a tenth.</param>
+public sealed record UnobservedPedestal(string Pedestal, bool Volts, bool Amps);
+
+/// <param name="ReadVolts">As read, without any correction.</param>
+/// <param name="OthersVolts">By all other readings.</param>
+/// <param name="OthersSd">One standard deviation of <paramref name="OthersVolts"/>; infinity where none speaks of it.</param>
+public readonly record struct MeterCheck(string Pedestal, Leg Leg, double ReadVolts, double OthersVolts, double OthersSd);
 
 /// <param name="Volts">Leg to neutral, V.</param>
 /// <param name="VoltsSd">One standard deviation of <paramref name="Volts"/>, V.</param>
 /// <param name="Amps">All its outlets together, A.</param>
-public sealed record PedestalEstimate(PerLeg Volts, PerLeg VoltsSd, PerLeg Amps);
+/// <param name="AmpsSd">One standard deviation of <paramref name="Amps"/>, A.</param>
+public sealed record PedestalEstimate(PerLeg Volts, PerLeg VoltsSd, PerLeg Amps, PerLeg AmpsSd);
 
 /// <param name="Amps">In each conductor, all sets together, A.</param>
+/// <param name="AmpsSd">One standard deviation of <paramref name="Amps"/>, A.</param>
 /// <param name="DropVolts">Lost along each conductor, V.</param>
 /// <param name="AmpacityAmps">What each leg carries continuously in its raceway now.</param>
 /// <param name="Load">Highest share of the ampacity in any conductor.</param>
 /// <param name="ConductorCelsius">Of the leg conductors, modelled.</param>
 public sealed record CableEstimate(
-    PerLeg Amps, PerLeg DropVolts, double AmpacityAmps, double Load, double ConductorCelsius);
+    PerLeg Amps, PerLeg AmpsSd, PerLeg DropVolts, double AmpacityAmps, double Load, double ConductorCelsius);

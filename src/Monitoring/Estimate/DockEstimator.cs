@@ -1,51 +1,61 @@
 using Farberth.Grid.Estimation;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Estimate;
 
 /// <summary>
-/// From a frozen image to where the volts go: a load flow with the measured amps, then the most likely state about it from
-/// all meters together, then a load flow with that state's source, from which the cables are read.
+/// From a frozen image to where the volts go: a load flow with the known amps from the source as last estimated, at first as the
+/// site file states it; about that, the most likely state from all meters together.
 /// </summary>
 sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
 {
     readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
     readonly Dictionary<string, CableHeat> heat = dock.Cables.ToDictionary(cable => cable.To, cable => new CableHeat(cable));
+    readonly PerLeg noLoadVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
+    PerLeg sourceVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     DateTimeOffset? last;
-    (long Minute, Feeder Feeder)? warmed;
+    (long Minute, Feeder Feeder, StateEstimator Estimator)? warmed;
 
-    public DockEstimate Estimate(DockImage image)
+    /// <param name="learned">As of the tick before.</param>
+    public DockEstimate Estimate(DockImage image, DockLearned learned)
     {
         var racewayCelsius = RacewayAir.Celsius(image, site.Limits, zone);
-        var feeder = FeederOf(image.Now, racewayCelsius);
-        var likely = MostLikelyOf(image, Sweep.Solve(OutletLoads.Of(feeder, image, site.Limits)).State);
-        var source = Each(leg => likely.State.Volts(DockFeeder.OpenCircuit, leg).Volts);
-        var result = Sweep.Solve(OutletLoads.Of(feeder.At(source), image, site.Limits));
-        var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, result.State, racewayCelsius));
+        var (feeder, estimator) = FeederOf(image.Now, racewayCelsius);
+        var loads = OutletLoads.Of(feeder.At(sourceVolts), image, site.Limits, learned);
+        var flow = Sweep.Solve(loads);
+        var measured = DockMeasurements.Of(flow.State.Feeder, image, (name, leg) => flow.State.AmpsDrawnAt(name, leg).Magnitude, learned);
+        foreach (var leg in site.Supply.Legs)
+            measured.SetSource(leg, dock.Source.NoLoadVolts);
+        var doubtful = DoubtfulReadings.SetAside(estimator, measured, flow.State);
+        var likely = new LikelyDock(site, dock, image, learned, measured, estimator.Estimate, doubtful);
+        var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, likely, racewayCelsius));
+        FollowSource(likely);
         FollowHeat(image.Now, cables);
-        return EstimateOf(image.Now, result, racewayCelsius, likely, cables);
-    }
-
-    MostLikely MostLikelyOf(DockImage image, LoadFlowState about)
-    {
-        var measured = DockMeasurements.Of(about.Feeder, image, (name, leg) => about.AmpsDrawnAt(name, leg).Magnitude);
-        var estimator = new StateEstimator(about.Feeder, EstimatorNoise.Usual(site.Supply));
-        var doubtful = DoubtfulReadings.SetAside(estimator, measured, about);
-        return new(about, estimator.Estimate, doubtful);
+        return EstimateOf(image.Now, flow.Status, racewayCelsius, likely, cables, Sweep.Solve(loads.At(noLoadVolts)).State);
     }
 
     /// <summary>Conductors warm slowly: their resistance is looked up once a minute.</summary>
-    Feeder FeederOf(DateTimeOffset now, double racewayCelsius)
+    (Feeder Feeder, StateEstimator Estimator) FeederOf(DateTimeOffset now, double racewayCelsius)
     {
         var minute = now.UtcTicks / TimeSpan.TicksPerMinute;
-        if (warmed is { } last && last.Minute == minute)
-            return last.Feeder;
-        var feeder = DockFeeder.Build(site, dock, DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts), cable =>
+        if (warmed is { } known && known.Minute == minute)
+            return (known.Feeder, known.Estimator);
+        var feeder = DockFeeder.Build(site, dock, noLoadVolts, cable =>
             (heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)));
-        warmed = (minute, feeder);
-        return feeder;
+        var estimator = new StateEstimator(feeder, EstimatorNoise.Usual(site.Supply));
+        warmed = (minute, feeder, estimator);
+        return (feeder, estimator);
+    }
+
+    /// <summary>The next load flow starts from here; where that is nowhere, from the site file again.</summary>
+    void FollowSource(LikelyDock likely)
+    {
+        var found = likely.Volts(DockFeeder.OpenCircuit);
+        var isSound = site.Supply.Legs.All(leg => found[leg] > site.Supply.NominalVolts / 2 && double.IsFinite(found[leg]));
+        sourceVolts = isSound ? found : noLoadVolts;
     }
 
     void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
@@ -57,53 +67,43 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     DockEstimate EstimateOf(
-        DateTimeOffset now, LoadFlowResult result, double racewayCelsius, MostLikely likely, Dictionary<string, CableEstimate> cables)
+        DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, Dictionary<string, CableEstimate> cables,
+        LoadFlowState atNoLoadVolts)
     {
-        var state = result.State;
-        const string source = DockDefinition.SourcePoint;
-        var kilovoltAmperes = state.VoltAmperesInto(source).Magnitude / 1000;
+        var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Amps(DockDefinition.SourcePoint));
+        var kilovoltAmperes = likely.VoltAmperes(DockDefinition.SourcePoint) / 1000;
         return new(
             now,
-            result.Status,
-            Each(leg => state.VoltsAt(source, leg).Magnitude),
-            Each(leg => state.AmpsInto(source, leg).Magnitude, withNeutral: true),
+            status,
+            volts,
+            amps,
             kilovoltAmperes,
             dock.Source.Transformer is { } transformer ? kilovoltAmperes * 1000 / transformer.RatingVoltAmperes : null,
             racewayCelsius,
-            dock.Pedestals.Keys.ToDictionary(name => name, name => PedestalOf(name, likely.State)),
+            dock.Pedestals.Keys.ToDictionary(name => name, likely.Pedestal),
             cables)
         {
+            AtNoLoadVolts = atNoLoadVolts,
             Doubtful = likely.Doubtful,
-            AtNoLoadVolts = likely.About,
+            Fit = likely.Fit,
+            Unobserved = likely.Unobserved(),
+            Meters = likely.Meters(),
         };
     }
 
-    PedestalEstimate PedestalOf(string name, FeederEstimate likely) => new(
-        Each(leg => likely.Volts(name, leg).Volts),
-        Each(leg => likely.Volts(name, leg).Sd),
-        Each(leg => likely.AmpsDrawn(name, leg).Amps));
-
-    CableEstimate CableOf(CableDefinition cable, LoadFlowState state, double racewayCelsius)
+    CableEstimate CableOf(CableDefinition cable, LikelyDock likely, double racewayCelsius)
     {
-        var amps = Each(leg => state.AmpsInto(cable.To, leg).Magnitude, withNeutral: true);
+        var amps = likely.Amps(cable.To);
         var legAmpacity = cable.AmpacityAmps ?? cable.Sets * cable.Conductor.AmpacityAmps(cable.Rating, racewayCelsius);
         var neutralAmpacity = cable.Neutral == cable.Conductor
             ? legAmpacity
             : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, racewayCelsius);
         return new(
             amps,
-            Each(leg => state.DropInto(cable.To, leg).Magnitude, withNeutral: true),
+            likely.AmpsSd(cable.To),
+            likely.Drop(cable.To),
             legAmpacity,
             amps.Legs.Max(leg => amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity)),
             heat[cable.To].LegCelsius(racewayCelsius));
     }
-
-    PerLeg Each(Func<Leg, double> value, bool withNeutral = false)
-    {
-        var legs = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, value(leg)));
-        return withNeutral ? legs.With(Leg.N, value(Leg.N)) : legs;
-    }
-
-    /// <param name="About">The load flow it is linear about.</param>
-    sealed record MostLikely(LoadFlowState About, FeederEstimate State, IReadOnlyList<DoubtfulReading> Doubtful);
 }

@@ -1,12 +1,15 @@
 using Farberth.Grid.Estimation;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Estimate;
 
 /// <summary>What a dock's meters say, and how far each may be off.</summary>
 /// <remarks>
-/// A meter of class 0.5 is off by at most 0.5 % of its reading: spread evenly, an sd of 0.5/√3 = 0.29 %. A reading may be
+/// A meter of class 0.5 is off by at most 0.5 % of its reading: spread evenly, an sd of 0.5/√3 = 0.29 %. One that has been
+/// learned to be further off is corrected, and is then no surer than the others. A reading may be
 /// one reporting interval old, and loads come and go since: 0.6 A, and 0.35 V by everybody's. The amps of a pedestal that is
 /// silent are held, with an sd of 3 A and a third of themselves: a load has come or gone. Of one never heard, nothing up to
 /// its ratings is out of the question: 0.4 of them. All assumed: on the simulated afternoons of the tests they make the
@@ -14,7 +17,7 @@ namespace Farberth.Monitoring.Estimate;
 /// </remarks>
 static class DockMeasurements
 {
-    const double ClassShare = 0.005 / 1.732;
+    const double GainShareSd = LearnedGain.ClassShare / 1.732;
     const double VoltsNoise = 0.35;
     const double AmpsNoise = 0.6;
     const double HeldAmps = 3;
@@ -22,33 +25,61 @@ static class DockMeasurements
     const double UnknownShare = 0.4;
 
     /// <param name="drawn">Amps that the load flow drew from each leg of each pedestal.</param>
-    public static Measurements Of(Feeder feeder, DockImage image, Func<string, Leg, double> drawn)
+    public static Measurements Of(Feeder feeder, DockImage image, Func<string, Leg, double> drawn, DockLearned learned)
     {
         var measured = new Measurements(feeder);
         foreach (var (name, pedestal) in image.Pedestals)
             foreach (var leg in feeder.Supply.Legs)
             {
                 measured.SetAmps(name, leg, drawn(name, leg), AmpsSd(pedestal, leg, drawn(name, leg)));
-                if (VoltsOf(feeder, pedestal, leg) is { } volts)
-                    measured.SetVolts(name, leg, volts, Sd(volts * ClassShare, VoltsNoise));
+                if (VoltsOf(feeder.Supply, pedestal, leg, learned) is { } volts)
+                    measured.SetVolts(name, leg, volts, VoltsSd(volts));
             }
         return measured;
     }
 
-    /// <summary>Fresh volts; a leg that is dead is no measurement of a feeder that is taken to be whole.</summary>
-    static double? VoltsOf(Feeder feeder, PedestalImage pedestal, Leg leg) =>
-        pedestal.IsFresh && pedestal.Latest!.Volts[leg] > feeder.Supply.NominalVolts / 2 ? pedestal.Latest.Volts[leg] : null;
+    /// <summary>
+    /// Fresh volts, corrected where the meter is known to be out of its class; a leg that is dead is no measurement of a feeder that
+    /// is taken to be whole.
+    /// </summary>
+    public static double? VoltsOf(SupplySystem supply, PedestalImage pedestal, Leg leg, DockLearned learned)
+    {
+        if (!pedestal.IsFresh || !(pedestal.Latest!.Volts[leg] > supply.NominalVolts / 2))
+            return null;
+        var isKnown = learned.Gains.TryGetValue(new(pedestal.Definition.Name, leg), out var gain) && gain.IsBeyondClass;
+        return isKnown ? gain!.Corrected(pedestal.Latest.Volts[leg]) : pedestal.Latest.Volts[leg];
+    }
+
+    public static double VoltsSd(double volts) => Sd(volts * GainShareSd, VoltsNoise);
+
+    /// <summary>Its amps on a leg are known now: read, or nothing because every outlet is open.</summary>
+    public static bool AreAmpsMeasured(PedestalImage pedestal, Leg leg) =>
+        pedestal.IsFresh && Closed(pedestal, leg).All(outlet => outlet.Latest?.Amps.Has(leg) == true);
 
     static double AmpsSd(PedestalImage pedestal, Leg leg, double amps)
     {
-        var outlets = pedestal.Outlets.Values.Where(outlet => outlet.Definition.Legs.Contains(leg)).ToList();
-        if (outlets.All(outlet => outlet.Latest?.Closed == false))
-            return 0; // open: exactly nothing
+        var outlets = Closed(pedestal, leg);
+        if (outlets.Count == 0)
+            return 0; // exactly nothing
         if (outlets.Any(outlet => outlet.Latest?.Amps.Has(leg) != true))
             return UnknownShare * outlets.Sum(outlet => outlet.Definition.RatingAmps);
-        if (outlets.Any(outlet => outlet.Latest!.Amps[leg] > 1.5 * outlet.Definition.RatingAmps))
-            return amps / 2; // most likely a motor's start, over before the next reading
-        return pedestal.IsFresh ? Sd(amps * ClassShare, AmpsNoise) : Sd(amps * HeldShare, HeldAmps);
+        if (outlets.Any(outlet => IsStart(outlet, leg)))
+            return amps / 2;
+        return pedestal.IsFresh ? Sd(amps * GainShareSd, AmpsNoise) : Sd(amps * HeldShare, HeldAmps);
+    }
+
+    /// <summary>Outlets on a leg that are not known to be open now: one that was open when last heard may be closed again.</summary>
+    static List<OutletImage> Closed(PedestalImage pedestal, Leg leg) =>
+    [
+        .. pedestal.Outlets.Values.Where(outlet =>
+            outlet.Definition.Legs.Contains(leg) && !(pedestal.IsFresh && outlet.Latest?.Closed == false)),
+    ];
+
+    /// <summary>Far above its rating and not in the reading before: most likely a motor's start, over before the next.</summary>
+    static bool IsStart(OutletImage outlet, Leg leg)
+    {
+        bool IsFarAbove(OutletReading reading) => reading.Amps[leg] > 1.5 * outlet.Definition.RatingAmps;
+        return IsFarAbove(outlet.Latest!) && !(outlet.Recent is [.., var before, _] && IsFarAbove(before.Outlet));
     }
 
     static double Sd(double one, double other) => Math.Sqrt(one * one + other * other);

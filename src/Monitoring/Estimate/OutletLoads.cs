@@ -1,37 +1,49 @@
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Estimate;
 
-/// <summary>The measured amps of a dock's outlets as loads.</summary>
+/// <summary>
+/// The amps of a dock's outlets as loads: those of a fresh reading as measured, whatever the volts; those of an old one as
+/// they answer to the volts since, by the outlet's learned response; nothing where an outlet is open.
+/// </summary>
 static class OutletLoads
 {
-    public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits)
+    public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits, DockLearned learned)
     {
         var loads = new LoadSet(feeder);
         foreach (var (name, pedestal) in image.Pedestals)
             foreach (var outlet in pedestal.Outlets.Values)
-                Add(loads, name, pedestal, outlet, limits);
+                if (outlet.Latest is { Closed: not false } reading)
+                    Add(loads, pedestal, outlet, reading, limits,
+                        pedestal.IsFresh ? null : learned.ResponseOf(name, outlet.Definition.Name, limits).Exponent);
         return loads;
     }
 
-    static void Add(LoadSet loads, string bus, PedestalImage pedestal, OutletImage outlet, SiteLimits limits)
+    static void Add(LoadSet loads, PedestalImage pedestal, OutletImage outlet, OutletReading reading, SiteLimits limits, double? response)
     {
-        if (outlet.Latest is not { } reading || reading.Closed == false)
-            return;
-        var supply = loads.Feeder.Supply;
-        var nominalVolts = supply.NominalVolts;
-        var legs = outlet.Definition.Legs;
+        var (supply, legs) = (loads.Feeder.Supply, outlet.Definition.Legs);
+        var (bus, volts) = (pedestal.Definition.Name, pedestal.Latest!.Volts);
         if (OutletPower.IsBetweenLegs(outlet.Definition))
         {
-            var between = nominalVolts * (supply.Direction(legs[0]) - supply.Direction(legs[1])).Magnitude;
-            loads.Add(bus, legs[0], legs[1], ZipLoad.ConstantCurrent(
-                OutletPower.AmpsBetweenLegs(outlet.Definition, reading), limits.PowerFactor, between));
+            var turns = (supply.Direction(legs[0]) - supply.Direction(legs[1])).Magnitude;
+            loads.Add(bus, legs[0], legs[1], Load(
+                OutletPower.AmpsBetweenLegs(outlet.Definition, reading), limits.PowerFactor,
+                turns * (volts[legs[0]] + volts[legs[1]]) / 2, response, turns * supply.NominalVolts));
             return;
         }
         foreach (var leg in legs.Where(reading.Amps.Has))
-            loads.Add(bus, leg, ZipLoad.ConstantCurrent(
-                reading.Amps[leg], OutletPower.Factor(pedestal.Latest!.Volts, reading, leg, limits), nominalVolts));
+            loads.Add(bus, leg, Load(
+                reading.Amps[leg], OutletPower.Factor(volts, reading, leg, limits), volts[leg], response, supply.NominalVolts));
     }
+
+    /// <param name="volts">At which the amps were read; NaN or next to nothing where that is not known.</param>
+    /// <param name="response">Null: the amps stand whatever the volts.</param>
+    static ZipLoad Load(double amps, double powerFactor, double volts, double? response, double nominalVolts) =>
+        response is { } n && volts > nominalVolts / 2
+            ? ZipLoad.Responding(amps, powerFactor, volts, n, nominalVolts)
+            : ZipLoad.ConstantCurrent(amps, powerFactor, nominalVolts);
 }

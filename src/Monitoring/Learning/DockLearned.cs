@@ -1,4 +1,5 @@
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Learning;
 
@@ -9,6 +10,13 @@ public sealed record DockLearned(
     IReadOnlyList<CableJoint> Joints, IReadOnlyDictionary<OutletKey, LearnedResponse> Responses)
 {
     public static readonly DockLearned Nothing = new([], new Dictionary<OutletKey, LearnedResponse>());
+
+    /// <summary>By voltmeter; those that have not yet been compared with others are not in it.</summary>
+    public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; init; } = new Dictionary<MeterKey, LearnedGain>();
+
+    /// <summary>As learned; the site's assumption where nothing has been heard yet.</summary>
+    public LearnedResponse ResponseOf(string pedestal, string outlet, SiteLimits limits) =>
+        Responses.TryGetValue(new(pedestal, outlet), out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);
 }
 
 /// <summary>A bad joint in a cable, or in a run of cables between two meters with none between.</summary>

@@ -15,20 +15,24 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
 
     readonly JointLearner joints = new(site, dock);
     readonly Dictionary<string, ResponseLearner> responses = ResponseLearner.Of(site, dock);
-    DockLearned learned = DockLearned.Nothing;
+    readonly GainLearner gains = new();
+
+    /// <summary>As of the last full minute.</summary>
+    public DockLearned Learned { get; private set; } = DockLearned.Nothing;
 
     /// <param name="image">Not older than the last.</param>
     public DockLearned Tick(DockImage image, DockEstimate estimate)
     {
         foreach (var (name, learner) in responses)
             learner.Tick(image.Pedestals[name]);
+        gains.Tick(image, estimate);
         if (!joints.Tick(image, estimate))
-            return learned;
+            return Learned;
         foreach (var (name, learner) in responses)
             learner.Fade(image.Pedestals[name], image.Now, FadeEachMinute);
-        return learned = new(joints.Joints, (
+        return Learned = new(joints.Joints, (
             from pedestal in dock.Pedestals.Values
             from outlet in pedestal.Outlets.Keys
-            select new OutletKey(pedestal.Name, outlet)).ToDictionary(key => key, key => responses[key.Pedestal][key.Outlet]));
+            select new OutletKey(pedestal.Name, outlet)).ToDictionary(key => key, key => responses[key.Pedestal][key.Outlet])) { Gains = gains.Gains };
     }
 }

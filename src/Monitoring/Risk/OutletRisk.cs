@@ -43,8 +43,7 @@ public sealed record OutletRisk(
         var leg = amps.Legs.MaxBy(leg => amps[leg]);
         var volts = pedestal.IsFresh && pedestal.Latest!.Volts.Has(leg)
             ? pedestal.Latest.Volts[leg] : estimate.Pedestals[name].Volts[leg];
-        var response = learned.Responses.TryGetValue(new(name, outlet.Definition.Name), out var known)
-            ? known : new(site.Limits.LoadResponse, ResponseLearner.AssumedSd);
+        var response = learned.ResponseOf(name, outlet.Definition.Name, site.Limits);
         double AmpsAt(double otherVolts) => SagResponse.AmpsAt(otherVolts, amps[leg], volts, response.Exponent);
         return new(
             name,

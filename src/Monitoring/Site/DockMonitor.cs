@@ -32,7 +32,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     public DockStep Step(DateTimeOffset now)
     {
         var image = inbox.Freeze(now);
-        var estimate = estimator.Estimate(image);
+        var estimate = estimator.Estimate(image, learning.Learned);
         var learned = learning.Tick(image, estimate);
         var picture = new DockPicture(site, dock, image, estimate, learned, OutletRisk.Of(site, image, estimate, learned));
         var transitions = new List<AlarmTransition>();

@@ -19,6 +19,14 @@ public static class DockStateJson
                 writer.Number("kva", estimate.SourceKilovoltAmperes, 2);
                 writer.Number("load", load, 3);
             });
+        if (estimate.Unobserved.Count > 0)
+            writer.Nested("unobserved", () => WriteUnobserved(writer, estimate.Unobserved));
+        writer.Nested("fit", () =>
+        {
+            writer.Number("chi-square", estimate.Fit.SquaredResiduals, 1);
+            writer.Number("degrees", estimate.Fit.Degrees, 0);
+            writer.Number("chance", estimate.Fit.Chance, 4);
+        });
         writer.Nested("pedestals", () => WriteAll(writer, estimate.Pedestals, Write));
         writer.Nested("cables", () => WriteAll(writer, estimate.Cables, Write));
     });
@@ -29,6 +37,19 @@ public static class DockStateJson
             writer.Nested(name, () => write(writer, one));
     }
 
+    static void WriteUnobserved(Utf8JsonWriter writer, IReadOnlyList<UnobservedPedestal> all)
+    {
+        foreach (var one in all.OrderBy(one => one.Pedestal, StringComparer.Ordinal))
+        {
+            writer.WriteStartArray(one.Pedestal);
+            if (one.Volts)
+                writer.WriteStringValue("volts");
+            if (one.Amps)
+                writer.WriteStringValue("amps");
+            writer.WriteEndArray();
+        }
+    }
+
     static void Write(Utf8JsonWriter writer, PedestalEstimate pedestal)
     {
         foreach (var leg in pedestal.Volts.Legs)
@@ -37,6 +58,7 @@ public static class DockStateJson
                 writer.Number("volts", pedestal.Volts[leg], 2);
                 writer.Number("sd", pedestal.VoltsSd[leg], 3);
                 writer.Number("amps", pedestal.Amps[leg], 2);
+                writer.Number("amps-sd", pedestal.AmpsSd[leg], 2);
             });
     }
 
@@ -47,6 +69,7 @@ public static class DockStateJson
             writer.Nested(leg.ToString(), () =>
             {
                 writer.Number("amps", cable.Amps[leg], 2);
+                writer.Number("amps-sd", cable.AmpsSd[leg], 2);
                 writer.Number("drop", cable.DropVolts[leg], 3);
             });
     }

@@ -126,7 +126,7 @@ public class RuleTests
         dock.Run(TimeSpan.FromMinutes(15));
         var over = dock.Of(AlarmKind.CableOverload).Select(t => t.Alarm.Id).ToList();
         Assert.Contains("B.B3.cable-overload", over);
-        Assert.Equal(110 / (120 * Math.Sqrt(35.0 / 45)), dock.Last.Picture.Estimate.Cables["B3"].Load, 1e-6);
+        Assert.Equal(110 / (120 * Math.Sqrt(35.0 / 45)), dock.Last.Picture.Estimate.Cables["B3"].Load, 0.005);
         Assert.DoesNotContain("B.B1.cable-overload", over); // 4/0 carries 180 A
     }
 

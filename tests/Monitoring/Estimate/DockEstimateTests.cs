@@ -21,7 +21,7 @@ public class DockEstimateTests
         Assert.Equal(LoadFlowStatus.Converged, estimate.Status);
         var drops = new[] { "B1", "B2", "B3" }.Sum(cable => estimate.Cables[cable].DropVolts[Leg.L1] + estimate.Cables[cable].DropVolts.N);
         Assert.InRange(drops, 0.83 * 3.6, 3.6);
-        Assert.Equal(25, estimate.Cables["B2"].Amps.N, 1e-6);
+        Assert.Equal(25, estimate.Cables["B2"].Amps.N, 0.1); // as read, but for what the volts say of it
     }
 
     /// <summary>Readings made by a load flow whose source stands elsewhere than the site file says come back as that load flow.</summary>

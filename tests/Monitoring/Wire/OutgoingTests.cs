@@ -18,14 +18,14 @@ public class OutgoingTests
         Assert.Equal("farberth/v1/marshpoint/dock/B/state", message.Topic);
         Assert.True(message.Retain);
         var state = JsonNode.Parse(message.Payload.Span)!.AsObject();
-        Assert.Equal(["time", "dock", "source", "transformer", "pedestals", "cables"], state.Select(member => member.Key));
+        Assert.Equal(["time", "dock", "source", "transformer", "fit", "pedestals", "cables"], state.Select(member => member.Key));
         Assert.Equal("2027-07-17T18:00:10.000Z", (string?)state["time"]);
         Assert.Equal(["L1", "L2"], Keys(state["source"]));
         Assert.Equal(["kva", "load"], Keys(state["transformer"]));
-        Assert.Equal(["volts", "sd", "amps"], Keys(state["pedestals"]!["B3"]!["L1"]));
+        Assert.Equal(["volts", "sd", "amps", "amps-sd"], Keys(state["pedestals"]!["B3"]!["L1"]));
         Assert.Equal(["load", "L1", "L2", "N"], Keys(state["cables"]!["B3"]));
-        Assert.Equal(["amps", "drop"], Keys(state["cables"]!["B3"]!["N"]));
-        Assert.Equal(25, (double)state["cables"]!["B3"]!["L1"]!["amps"]!);
+        Assert.Equal(["amps", "amps-sd", "drop"], Keys(state["cables"]!["B3"]!["N"]));
+        Assert.Equal(25, (double)state["cables"]!["B3"]!["L1"]!["amps"]!, 0.1);
     }
 
     [Fact]

@@ -1,0 +1,49 @@
+using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Learning;
+
+/// <summary>
+/// Learns how far each voltmeter of one dock is off, from what it reads beside what all the others say of its volts. A
+/// reading counts once.
+/// </summary>
+sealed class GainLearner
+{
+    /// <summary>Fewer others and nobody can tell which of them is off (assumed).</summary>
+    const int LeastOthers = 3;
+
+    /// <summary>Beyond this share it is no gain but another fault (assumed).</summary>
+    const double LargestShare = 0.05;
+
+    readonly Dictionary<MeterKey, GainFit> fits = [];
+    readonly Dictionary<string, Reading> taken = [];
+    DateTimeOffset? last;
+
+    public IReadOnlyDictionary<MeterKey, LearnedGain> Gains => fits.ToDictionary(pair => pair.Key, pair => pair.Value.Gain);
+
+    public void Tick(DockImage image, DockEstimate estimate)
+    {
+        var elapsed = image.Now > last ? image.Now - last.Value : TimeSpan.Zero;
+        last = image.Now;
+        foreach (var fit in fits.Values)
+            fit.Wait(elapsed);
+        foreach (var meter in estimate.Meters)
+            if (!ReferenceEquals(image.Pedestals[meter.Pedestal].Latest, taken.GetValueOrDefault(meter.Pedestal)))
+                Take(meter, estimate.Meters.Count(other => other.Leg == meter.Leg) - 1);
+        foreach (var (name, pedestal) in image.Pedestals)
+            if (pedestal.Latest is { } reading)
+                taken[name] = reading;
+    }
+
+    void Take(MeterCheck meter, int others)
+    {
+        var share = meter.ReadVolts / meter.OthersVolts - 1;
+        if (others < LeastOthers || !(Math.Abs(share) < LargestShare))
+            return;
+        var key = new MeterKey(meter.Pedestal, meter.Leg);
+        if (!fits.TryGetValue(key, out var fit))
+            fits[key] = fit = new();
+        fit.Add(share, meter.OthersSd / meter.OthersVolts);
+    }
+}
