@@ -19,9 +19,6 @@ public sealed class Measurements(Feeder feeder)
 
     public Feeder Feeder { get; } = feeder;
 
-    /// <summary>One standard deviation of the measured or guessed amps of a bus and leg.</summary>
-    public double AmpsSd(string bus, Leg leg) => Amps[Feeder[bus] * MaxLegs + (int)leg].Sd;
-
     internal Triple AmpsAt(int bus) => new(
         Amps[bus * MaxLegs].Value, Amps[bus * MaxLegs + 1].Value, Amps[bus * MaxLegs + 2].Value);
 

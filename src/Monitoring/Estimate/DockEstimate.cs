@@ -53,7 +53,7 @@ public sealed record DockFit(double SquaredResiduals, int Degrees)
 }
 
 /// <param name="Volts">They are not determined: one standard deviation is more than 1 % of nominal on some leg.</param>
-/// <param name="Amps">Nobody measures them now on some leg, and the others' volts narrow the guess by less than a tenth.</param>
+/// <param name="Amps">Nobody measures them now on some leg, and one standard deviation is more than a tenth of what its outlets there are rated for.</param>
 public sealed record UnobservedPedestal(string Pedestal, bool Volts, bool Amps);
 
 /// <param name="ReadVolts">As read, without any correction.</param>

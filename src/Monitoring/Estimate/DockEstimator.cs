@@ -30,7 +30,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         foreach (var leg in site.Supply.Legs)
             measured.SetSource(leg, dock.Source.NoLoadVolts);
         var doubtful = DoubtfulReadings.SetAside(estimator, measured, flow.State);
-        var likely = new LikelyDock(site, dock, image, learned, measured, estimator.Estimate, doubtful);
+        var likely = new LikelyDock(site, dock, image, learned, estimator.Estimate, doubtful);
         var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, likely, racewayCelsius));
         FollowSource(likely);
         FollowHeat(image.Now, cables);

@@ -23,8 +23,11 @@ public static class DockFeeder
     }
 
     /// <summary>The same volts on every leg of the supply.</summary>
-    public static PerLeg Equal(SupplySystem supply, double volts) =>
-        supply.Legs.Aggregate(PerLeg.None, (legs, leg) => legs.With(leg, volts));
+    public static PerLeg Equal(SupplySystem supply, double volts) => Each(supply, _ => volts);
+
+    /// <summary>A number for every leg of the supply.</summary>
+    public static PerLeg Each(SupplySystem supply, Func<Leg, double> value) =>
+        supply.Legs.Aggregate(PerLeg.None, (legs, leg) => legs.With(leg, value(leg)));
 
     static ImpedanceMatrix SourceOf(SupplySystem supply, SourceDefinition source) => source switch
     {

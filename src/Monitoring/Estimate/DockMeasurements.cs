@@ -10,19 +10,19 @@ namespace Farberth.Monitoring.Estimate;
 /// <remarks>
 /// A meter of class 0.5 is off by at most 0.5 % of its reading: spread evenly, an sd of 0.5/√3 = 0.29 %. One that has been
 /// learned to be further off is corrected, and is then no surer than the others. A reading may be
-/// one reporting interval old, and loads come and go since: 0.6 A, and 0.35 V by everybody's. The amps of a pedestal that is
-/// silent are held, with an sd of 3 A and a third of themselves: a load has come or gone. Of one never heard, nothing up to
-/// its ratings is out of the question: 0.4 of them. All assumed: on the simulated afternoons of the tests they make the
-/// 95 % intervals hold the truth 93 to 97 % of the time.
+/// one reporting interval old, and loads come and go since: 0.2 A, and 0.25 V by everybody's. The amps of a pedestal that is
+/// silent are held, with an sd of 3 A and a third of themselves: a load has come or gone. Of one never heard, it is what the
+/// others draw per rated amp, ± 0.25 of its ratings. All assumed: docs/algorithms/estimate.md says how often the 95 % intervals then
+/// hold the truth.
 /// </remarks>
 static class DockMeasurements
 {
     const double GainShareSd = LearnedGain.ClassShare / 1.732;
-    const double VoltsNoise = 0.35;
-    const double AmpsNoise = 0.6;
+    const double VoltsNoise = 0.25;
+    const double AmpsNoise = 0.2;
     const double HeldAmps = 3;
     const double HeldShare = 0.33;
-    const double UnknownShare = 0.4;
+    const double UnknownShare = 0.25;
 
     /// <param name="drawn">Amps that the load flow drew from each leg of each pedestal.</param>
     public static Measurements Of(Feeder feeder, DockImage image, Func<string, Leg, double> drawn, DockLearned learned)

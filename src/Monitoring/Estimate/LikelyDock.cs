@@ -8,14 +8,14 @@ namespace Farberth.Monitoring.Estimate;
 
 /// <summary>The most likely state of a dock, read by the site file's names.</summary>
 sealed class LikelyDock(
-    SiteDefinition site, DockDefinition dock, DockImage image, DockLearned learned, Measurements measured,
+    SiteDefinition site, DockDefinition dock, DockImage image, DockLearned learned,
     FeederEstimate state, IReadOnlyList<DoubtfulReading> doubtful)
 {
     /// <summary>Beyond this standard deviation, as a share of nominal, volts are not determined: the 95 % interval is as wide as ±2 % (assumed).</summary>
     const double ObservedVoltsShare = 0.01;
 
-    /// <summary>Amps that nobody measures rest on the guess unless the volts narrow it to this share of its standard deviation (assumed).</summary>
-    const double ObservedAmpsShare = 0.9;
+    /// <summary>Beyond this, as a share of what the outlets of the leg are rated for, so are amps: the 95 % interval is ±20 % of it (assumed).</summary>
+    const double ObservedAmpsShare = 0.1;
 
     public IReadOnlyList<DoubtfulReading> Doubtful => doubtful;
 
@@ -49,13 +49,13 @@ sealed class LikelyDock(
     [
         .. from name in dock.Pedestals.Keys
            let volts = site.Supply.Legs.Any(leg => Fit.Widening * state.Volts(name, leg).Sd > ObservedVoltsShare * site.Supply.NominalVolts)
-           let amps = site.Supply.Legs.Any(leg => AmpsRestOnTheGuess(name, leg))
+           let amps = site.Supply.Legs.Any(leg => AreAmpsGuessed(name, leg))
            where volts || amps
            select new UnobservedPedestal(name, volts, amps),
     ];
 
-    bool AmpsRestOnTheGuess(string name, Leg leg) => !DockMeasurements.AreAmpsMeasured(image.Pedestals[name], leg)
-        && state.AmpsDrawn(name, leg).Sd > ObservedAmpsShare * measured.AmpsSd(name, leg);
+    bool AreAmpsGuessed(string name, Leg leg) => !DockMeasurements.AreAmpsMeasured(image.Pedestals[name], leg)
+        && Fit.Widening * state.AmpsDrawn(name, leg).Sd > ObservedAmpsShare * dock.Pedestals[name].RatedAmps(leg);
 
     public IReadOnlyList<MeterCheck> Meters() =>
     [

@@ -15,12 +15,33 @@ static class OutletLoads
     public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits, DockLearned learned)
     {
         var loads = new LoadSet(feeder);
+        var usual = DockFeeder.Each(feeder.Supply, leg => AmpsPerRatedAmp(image, leg));
         foreach (var (name, pedestal) in image.Pedestals)
             foreach (var outlet in pedestal.Outlets.Values)
-                if (outlet.Latest is { Closed: not false } reading)
+                if (outlet.Latest == null && outlet.BoatPresent != false)
+                    AddUsual(loads, name, outlet.Definition, usual, limits);
+                else if (outlet.Latest is { Closed: not false } reading)
                     Add(loads, pedestal, outlet, reading, limits,
                         pedestal.IsFresh ? null : learned.ResponseOf(name, outlet.Definition.Name, limits).Exponent);
         return loads;
+    }
+
+    /// <summary>An outlet that nobody has heard is taken to draw per rated amp what the others draw, unless its slip is empty.</summary>
+    static void AddUsual(LoadSet loads, string bus, OutletDefinition outlet, PerLeg usual, SiteLimits limits)
+    {
+        var supply = loads.Feeder.Supply;
+        foreach (var leg in outlet.Legs.Where(leg => usual[leg] > 0))
+            loads.Add(bus, leg, ZipLoad.Responding(
+                usual[leg] * outlet.RatingAmps, limits.PowerFactor, supply.NominalVolts, limits.LoadResponse, supply.NominalVolts));
+    }
+
+    static double AmpsPerRatedAmp(DockImage image, Leg leg)
+    {
+        var (sum, rated) = (0.0, 0.0);
+        foreach (var outlet in image.Pedestals.Values.Where(pedestal => pedestal.IsFresh).SelectMany(pedestal => pedestal.Outlets.Values))
+            if (outlet.Latest?.Amps.Has(leg) == true)
+                (sum, rated) = (sum + outlet.Latest.Amps[leg], rated + outlet.Definition.RatingAmps);
+        return rated > 0 ? sum / rated : 0;
     }
 
     static void Add(LoadSet loads, PedestalImage pedestal, OutletImage outlet, OutletReading reading, SiteLimits limits, double? response)

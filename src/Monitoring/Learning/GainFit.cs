@@ -21,7 +21,7 @@ sealed class GainFit
     /// <summary>Assumed: neighbours' loads come and go in minutes.</summary>
     static readonly TimeSpan AlikeFor = TimeSpan.FromMinutes(10);
 
-    /// <summary>Of one reading to the next, share of the volts (assumed; 0.35 V of 120 V).</summary>
+    /// <summary>Of one reading to the next, share of the volts (assumed; 0.36 V of 120 V).</summary>
     const double LeastNoise = 0.003;
 
     /// <summary>s₀: a meter that is broken may be off by more, one that is sound is off by less (assumed).</summary>

@@ -52,7 +52,11 @@ public sealed record CableDefinition(
     TemperatureRating Rating,
     double? AmpacityAmps);
 
-public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string, OutletDefinition> Outlets);
+public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string, OutletDefinition> Outlets)
+{
+    /// <summary>Ratings of its outlets on a leg together.</summary>
+    public double RatedAmps(Leg leg) => Outlets.Values.Where(outlet => outlet.Legs.Contains(leg)).Sum(outlet => outlet.RatingAmps);
+}
 
 /// <param name="HasNeutral">False: a leg-to-leg outlet with no neutral contact.</param>
 /// <param name="Slip">The berth it serves, if any.</param>

@@ -1,9 +1,13 @@
+using System.Text.Json.Nodes;
 using CsCheck;
 using Farberth.Grid.Conductors;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Learning;
+using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Monitoring.Wire;
 
 namespace Farberth.Monitoring.Tests.Estimate;
 
@@ -53,6 +57,93 @@ public class DockEstimateTests
         var far = dock.Last.Picture.Estimate.Pedestals["B3"];
         Assert.Equal(122, far.Volts[Leg.L1], 1e-9);
         Assert.InRange(far.VoltsSd[Leg.L1], 6, 7); // 5 % of nominal for the source, and loads that nobody measures
+    }
+
+    [Fact]
+    public void A_pedestal_that_was_never_heard_is_said_to_be_undetermined_and_so_is_a_dock_that_nobody_hears()
+    {
+        var dock = new TestDock().Run(TimeSpan.FromSeconds(11));
+        Assert.Empty(dock.Last.Picture.Estimate.Unobserved);
+
+        dock = new TestDock();
+        dock.Says.Remove("B3");
+        dock.Run(TimeSpan.FromSeconds(11));
+        Assert.Equal([new("B3", Volts: false, Amps: true)], dock.Last.Picture.Estimate.Unobserved); // its neighbour's volts tie its own
+        var state = JsonNode.Parse(DockStateJson.Of(dock.Last))!;
+        Assert.Equal("""{"B3":["amps"]}""", state["unobserved"]!.ToJsonString());
+
+        dock = new TestDock();
+        dock.Says.Clear();
+        dock.Run(TimeSpan.FromSeconds(11));
+        Assert.Equal(["B1", "B2", "B3"], dock.Last.Picture.Estimate.Unobserved.Where(one => one is { Volts: true, Amps: true }).Select(one => one.Pedestal));
+    }
+
+    [Fact]
+    public void Volts_between_two_meters_are_determined_though_nobody_measures_them()
+    {
+        var dock = new TestDock();
+        dock.Says.Remove("B1");
+        dock.Run(TimeSpan.FromSeconds(11));
+        Assert.Equal(["B1"], dock.Last.Picture.Estimate.Unobserved.Select(one => one.Pedestal));
+        Assert.False(dock.Last.Picture.Estimate.Unobserved.Single().Volts);
+        dock.Hear(TestDock.Reading("B1", 120, 120, ("A", Leg.L1, 25)) with { Time = dock.Now }).Run(TimeSpan.FromSeconds(1));
+        Assert.Empty(dock.Last.Picture.Estimate.Unobserved);
+        dock.Run(TimeSpan.FromMinutes(3)); // it falls silent: what it drew is no longer known, its volts are
+        Assert.Equal([new("B1", Volts: false, Amps: true)], dock.Last.Picture.Estimate.Unobserved);
+    }
+
+    /// <summary>Ohm's law for a heater, P = V·I for a motor: at volts a tenth lower the one draws a tenth less, the other a ninth more.</summary>
+    [Theory]
+    [InlineData(1, 18.0)]
+    [InlineData(0, 20.0)]
+    [InlineData(-1, 22.2)]
+    public void The_held_amps_of_a_silent_pedestal_answer_to_the_volts(double response, double amps)
+    {
+        var dock = new TestDock().Say("B3", 120, 120, ("A", Leg.L1, 20)).Run(TimeSpan.FromSeconds(11));
+        var image = dock.Last.Picture.Image;
+        var silent = image with
+        {
+            Pedestals = image.Pedestals.ToDictionary(pair => pair.Key, pair => pair.Key == "B3" ? pair.Value with { SilentFor = TimeSpan.FromHours(1) } : pair.Value),
+        };
+        var learned = new DockLearned([], new Dictionary<OutletKey, LearnedResponse> { [new("B3", "A")] = new(response, 0.1) });
+        double Drawn(DockImage at)
+        {
+            var feeder = DockFeeder.Build(TestDock.Site, dock.Definition, new PerLeg(108, 108, double.NaN), _ => (40, 40));
+            var branches = feeder.Branches.Select(branch => branch with { Impedance = ImpedanceMatrix.Zero }); // 108 V everywhere
+            var stiff = new Feeder(feeder.Supply, DockFeeder.OpenCircuit, new PerLeg(108, 108, double.NaN), branches);
+            return Sweep.Solve(OutletLoads.Of(stiff, at, TestDock.Site.Limits, learned)).State.AmpsDrawnAt("B3", Leg.L1).Magnitude;
+        }
+        Assert.Equal(amps, Drawn(silent), 0.03);
+        Assert.Equal(20, Drawn(image), 1e-9); // what is read now stands
+    }
+
+    [Fact]
+    public void An_outlet_that_is_open_draws_nothing_and_one_that_was_open_may_draw_again()
+    {
+        var dock = new TestDock();
+        var open = TestDock.Reading("B2", 120, 120);
+        dock.Says["B2"] = open with { Outlets = open.Outlets.ToDictionary(pair => pair.Key, pair => pair.Value with { Closed = false }) };
+        dock.Run(TimeSpan.FromSeconds(11));
+        Assert.Equal(0, dock.Last.Picture.Estimate.Pedestals["B2"].Amps[Leg.L1], 1e-3);
+        Assert.InRange(dock.Last.Picture.Estimate.Pedestals["B2"].AmpsSd[Leg.L1], 0, 1e-3);
+        dock.Says.Remove("B2");
+        dock.Run(TimeSpan.FromMinutes(3));
+        Assert.InRange(dock.Last.Picture.Estimate.Pedestals["B2"].AmpsSd[Leg.L1], 1, 5);
+    }
+
+    /// <summary>A cable of three times the stated length fits no amps: the sum of squares says so and every deviation is wider.</summary>
+    [Fact]
+    public void Readings_that_fit_no_state_of_the_site_files_dock_make_every_number_less_sure()
+    {
+        var sound = new TestDock().Run(TimeSpan.FromSeconds(11)).Last.Picture.Estimate;
+        Assert.Equal(6, sound.Fit.Degrees);
+        Assert.True(sound.Fit is { Chance: > 0.9, Widening: 1 });
+        var dock = new TestDock();
+        foreach (var (name, volts) in new[] { ("B1", 119.0), ("B2", 114), ("B3", 106.5) })
+            dock.Say(name, volts, volts, ("A", Leg.L1, 12), ("B", Leg.L2, 12));
+        var wrong = dock.Run(TimeSpan.FromSeconds(11)).Last.Picture.Estimate;
+        Assert.True(wrong.Fit.Chance < 0.001 || wrong.Doubtful.Count > 0);
+        Assert.True(wrong.Pedestals["B1"].VoltsSd[Leg.L1] > sound.Pedestals["B1"].VoltsSd[Leg.L1]);
     }
 
     [Fact]

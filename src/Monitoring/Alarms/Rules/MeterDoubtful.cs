@@ -1,29 +1,56 @@
 using System.Text.Json.Nodes;
 using Farberth.Grid.Estimation;
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
-/// <summary>A pedestal's volts do not fit what all the others read: the estimate leaves them out.</summary>
+/// <summary>
+/// A pedestal's volts do not fit what all the others read, and the estimate leaves them out; or they are off by a steady share, beyond
+/// the meter's class, and the estimate corrects them.
+/// </summary>
 sealed class MeterDoubtful : IAlarmRule
 {
     public AlarmKind Kind => AlarmKind.MeterDoubtful;
 
     public IEnumerable<Finding> Judge(DockPicture picture) =>
         from pedestal in picture.Dock.Pedestals.Values
-        let doubtful = picture.Estimate.Doubtful.Where(reading => reading.Bus == pedestal.Name).ToList()
+        let doubtful = picture.Estimate.Doubtful.Where(reading => reading.Bus == pedestal.Name).MaxBy(reading => Math.Abs(reading.Residual))
+        let gain = WorstGain(picture, pedestal.Name)
         select new Finding(
             new Place(picture.Dock.Name, Pedestal: pedestal.Name),
-            doubtful.Count > 0 ? 1 : -1,
+            doubtful != null || gain != null ? 1 : -1,
             Priority.Low,
             Audience.Electrician | Audience.Harbormaster,
-            () => Describe(pedestal, picture, doubtful));
+            () => Describe(pedestal, picture, doubtful, gain));
 
-    static Description Describe(PedestalDefinition pedestal, DockPicture picture, List<DoubtfulReading> doubtful)
+    static (Leg Leg, LearnedGain Gain)? WorstGain(DockPicture picture, string pedestal) => picture.Learned.Gains
+        .Where(one => one.Key.Pedestal == pedestal && one.Value.IsBeyondClass)
+        .OrderByDescending(one => Math.Abs(one.Value.Share))
+        .Select(one => ((Leg, LearnedGain)?)(one.Key.Leg, one.Value))
+        .FirstOrDefault();
+
+    static Description Describe(PedestalDefinition pedestal, DockPicture picture, DoubtfulReading? doubtful, (Leg Leg, LearnedGain Gain)? gain)
     {
-        if (doubtful.MaxBy(reading => Math.Abs(reading.Residual)) is not { } worst)
+        if (doubtful != null)
+            return Describe(pedestal, picture, doubtful);
+        if (gain is not var (leg, learned))
             return new(Invariant($"The meter of pedestal {pedestal.Name} fits the others again."), []);
+        return new(
+            Invariant($"The meter of pedestal {pedestal.Name} shows {100 * Math.Abs(learned.Share):0.0} % too {(learned.Share > 0 ? "much" : "little")} on {leg}, ± {200 * learned.Sd:0.0} %, by all the other meters. ")
+                + "Its volts are corrected. Have the meter and its connections checked.",
+            new JsonObject
+            {
+                ["leg"] = leg.ToString(),
+                ["gain"] = Math.Round(learned.Share, 5),
+                ["gain-sd"] = Math.Round(learned.Sd, 5),
+            });
+    }
+
+    static Description Describe(PedestalDefinition pedestal, DockPicture picture, DoubtfulReading worst)
+    {
         var read = picture.Image.Pedestals[pedestal.Name].Latest!.Volts[worst.Leg];
         var estimate = picture.Estimate.Pedestals[pedestal.Name];
         return new(
