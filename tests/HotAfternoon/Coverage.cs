@@ -63,5 +63,13 @@ sealed class Coverage
             Unobserved.Add(estimate.Unobserved.Any(one => one.Pedestal == name && one.Volts));
     }
 
+    public void Add(Coverage other)
+    {
+        Volts.AddRange(other.Volts);
+        PedestalAmps.AddRange(other.PedestalAmps);
+        CableAmps.AddRange(other.CableAmps);
+        Unobserved.AddRange(other.Unobserved);
+    }
+
     static double Rms(List<Miss> misses) => Math.Sqrt(misses.Average(miss => miss.Error * miss.Error));
 }

@@ -15,19 +15,26 @@ sealed class MeterDoubtful : IAlarmRule
 {
     public AlarmKind Kind => AlarmKind.MeterDoubtful;
 
-    public IEnumerable<Finding> Judge(DockPicture picture) =>
-        from pedestal in picture.Dock.Pedestals.Values
-        let doubtful = picture.Estimate.Doubtful.Where(reading => reading.Bus == pedestal.Name).MaxBy(reading => Math.Abs(reading.Residual))
-        let gain = WorstGain(picture, pedestal.Name)
-        select new Finding(
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        var beyond = picture.Learned.Gains.Where(one => one.Value.IsBeyondClass).ToList();
+        return picture.Dock.Pedestals.Values.Select(pedestal => Judge(picture, pedestal, beyond));
+    }
+
+    static Finding Judge(DockPicture picture, PedestalDefinition pedestal, List<KeyValuePair<MeterKey, LearnedGain>> beyond)
+    {
+        var doubtful = picture.Estimate.Doubtful.Where(reading => reading.Bus == pedestal.Name).MaxBy(reading => Math.Abs(reading.Residual));
+        var gain = Worst(beyond, pedestal.Name);
+        return new Finding(
             new Place(picture.Dock.Name, Pedestal: pedestal.Name),
             doubtful != null || gain != null ? 1 : -1,
             Priority.Low,
             Audience.Electrician | Audience.Harbormaster,
             () => Describe(pedestal, picture, doubtful, gain));
+    }
 
-    static (Leg Leg, LearnedGain Gain)? WorstGain(DockPicture picture, string pedestal) => picture.Learned.Gains
-        .Where(one => one.Key.Pedestal == pedestal && one.Value.IsBeyondClass)
+    static (Leg Leg, LearnedGain Gain)? Worst(List<KeyValuePair<MeterKey, LearnedGain>> beyond, string pedestal) => beyond
+        .Where(one => one.Key.Pedestal == pedestal)
         .OrderByDescending(one => Math.Abs(one.Value.Share))
         .Select(one => ((Leg, LearnedGain)?)(one.Key.Leg, one.Value))
         .FirstOrDefault();
