@@ -3,6 +3,7 @@ using CsCheck;
 using Farberth.Grid.Conductors;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms.Rules;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
@@ -142,8 +143,20 @@ public class DockEstimateTests
         foreach (var (name, volts) in new[] { ("B1", 119.0), ("B2", 114), ("B3", 106.5) })
             dock.Say(name, volts, volts, ("A", Leg.L1, 12), ("B", Leg.L2, 12));
         var wrong = dock.Run(TimeSpan.FromSeconds(11)).Last.Picture.Estimate;
-        Assert.True(wrong.Fit.Chance < 0.001 || wrong.Doubtful.Count > 0);
-        Assert.True(wrong.Pedestals["B1"].VoltsSd[Leg.L1] > sound.Pedestals["B1"].VoltsSd[Leg.L1]);
+        Assert.True(wrong.Fit is { Chance: < 0.001, Widening: > 1.5 }, $"{wrong.Fit} {wrong.Fit.Chance} {string.Join(", ", wrong.Doubtful)}");
+        Assert.Empty(wrong.Doubtful);
+        var told = new MeterDoubtful().Judge(dock.Last.Picture).Single(one => one.Margin > 0);
+        Assert.Equal(("B", null), (told.Place.Dock, told.Place.Pedestal));
+        Assert.StartsWith("The meters of dock B together fit no state of the dock", told.Describe().Message, StringComparison.Ordinal);
+        Assert.True(wrong.Pedestals["B1"].VoltsSd[Leg.L1] > 1.5 * sound.Pedestals["B1"].VoltsSd[Leg.L1]);
+    }
+
+    [Fact]
+    public void Deviations_widen_by_the_root_of_what_is_too_much_and_not_before_it_is_rare()
+    {
+        Assert.Equal(Math.Sqrt(10), new DockFit(60, 6).Widening, 1e-12);
+        Assert.Equal(1, new DockFit(22.4, 6).Widening); // chi-square table, 6 degrees: 22.458 once in a thousand
+        Assert.Equal(Math.Sqrt(22.5 / 6), new DockFit(22.5, 6).Widening, 1e-12);
     }
 
     [Fact]

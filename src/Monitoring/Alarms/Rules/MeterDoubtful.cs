@@ -9,7 +9,7 @@ namespace Farberth.Monitoring.Alarms.Rules;
 
 /// <summary>
 /// A pedestal's volts do not fit what all the others read, and the estimate leaves them out; or they are off by a steady share, beyond
-/// the meter's class, and the estimate corrects them.
+/// the meter's class, and the estimate corrects them. Where all meters together fit no state of the dock, the dock is named.
 /// </summary>
 sealed class MeterDoubtful : IAlarmRule
 {
@@ -18,7 +18,28 @@ sealed class MeterDoubtful : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
         var beyond = picture.Learned.Gains.Where(one => one.Value.IsBeyondClass).ToList();
-        return picture.Dock.Pedestals.Values.Select(pedestal => Judge(picture, pedestal, beyond));
+        return picture.Dock.Pedestals.Values.Select(pedestal => Judge(picture, pedestal, beyond)).Append(new Finding(
+            new Place(picture.Dock.Name),
+            picture.Estimate.Fit.Widening > 1 ? 1 : -1,
+            Priority.Low,
+            Audience.Electrician | Audience.Harbormaster,
+            () => DescribeFit(picture)));
+    }
+
+    static Description DescribeFit(DockPicture picture)
+    {
+        var (dock, fit) = (picture.Dock.Name, picture.Estimate.Fit);
+        if (fit.Widening <= 1)
+            return new(Invariant($"The meters of dock {dock} fit together again."), []);
+        return new(
+            Invariant($"The meters of dock {dock} together fit no state of the dock that the site file describes: its volts are {fit.Widening:0.0} times as unsure as usual. ")
+                + "Check the site file's cables and legs against the dock, then the meters and the neutral.",
+            new JsonObject
+            {
+                ["chi-square"] = Math.Round(fit.SquaredResiduals, 1),
+                ["degrees"] = fit.Degrees,
+                ["chance"] = Math.Round(fit.Chance, 6),
+            });
     }
 
     static Finding Judge(DockPicture picture, PedestalDefinition pedestal, List<KeyValuePair<MeterKey, LearnedGain>> beyond)
