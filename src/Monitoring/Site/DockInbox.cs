@@ -41,10 +41,7 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 /// <summary>The newest of each thing that one pedestal has said. Late and repeated messages change nothing.</summary>
 sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
 {
-    /// <summary>A reading every 3 s for as long as moments are kept.</summary>
-    const int MostMoments = 300;
-
-    readonly Dictionary<string, OutletMoment[]> outlets = [];
+    readonly Dictionary<string, RecentMoments> outlets = definition.Outlets.Keys.ToDictionary(name => name, _ => new RecentMoments());
     readonly Dictionary<string, DateTimeOffset> lastDrew = [];
     Reading? latest;
     Reading? previous;
@@ -55,7 +52,7 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
     {
         foreach (var (name, outlet) in reading.Outlets)
         {
-            Remember(name, new(reading.Time, reading.Volts, outlet));
+            outlets[name].Add(new(reading.Time, reading.Volts, outlet));
             if (outlet.Amps.Legs.Any(leg => outlet.Amps[leg] >= limits.DrawingAmps))
                 lastDrew[name] = reading.Time > lastDrew.GetValueOrDefault(name) ? reading.Time : lastDrew[name];
         }
@@ -63,16 +60,6 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
             return;
         (previous, latest) = (latest, reading);
         heardAt = arrivedAt;
-    }
-
-    /// <summary>Frozen images share the array, so a new moment makes a new one.</summary>
-    void Remember(string outlet, OutletMoment moment)
-    {
-        var known = outlets.GetValueOrDefault(outlet, []);
-        if (known.Length > 0 && moment.Time <= known[^1].Time)
-            return;
-        var oldest = moment.Time - OutletImage.RecentFor;
-        outlets[outlet] = [.. known.Where(one => one.Time >= oldest).TakeLast(MostMoments - 1), moment];
     }
 
     public void Take(LinkNotice notice)
@@ -91,8 +78,8 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
 
     OutletImage Freeze(OutletDefinition outlet, Dictionary<string, bool> boats) => new(
         outlet,
-        outlets.TryGetValue(outlet.Name, out var known) ? known[^1].Outlet : null,
-        known ?? [],
+        outlets[outlet.Name].Newest?.Outlet,
+        outlets[outlet.Name].Window,
         lastDrew.TryGetValue(outlet.Name, out var drew) ? drew : null,
         outlet.Slip != null && boats.TryGetValue(outlet.Slip, out var present) ? present : null);
 }

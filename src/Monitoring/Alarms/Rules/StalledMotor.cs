@@ -39,28 +39,27 @@ sealed class StalledMotor : IAlarmRule
 
     static bool IsStalled(SiteDefinition site, OutletImage outlet, Leg leg)
     {
+        var lowVolts = LowVoltsShare * site.Supply.NominalVolts;
         var (begins, inARow) = (0, 0);
-        double? known = null;
-        double RunningOnce() => known ??= RunningAmps(site, outlet, leg); // seldom asked for, and a sort
-        Func<double> runningAmps = RunningOnce;
-        foreach (var moment in outlet.Recent)
+        double? runningAmps = null; // seldom asked for, and a sort
+        for (var i = 0; i < outlet.Recent.Count; i++)
         {
-            var looks = LooksStalled(site, outlet.Definition, moment, leg, runningAmps);
+            var moment = outlet.Recent[i];
+            var looks = moment.Volts[leg] < lowVolts
+                && (IsBeyondItsRating(outlet.Definition, moment, leg)
+                    || (PowerFactor(moment, leg) < MotorPowerFactor
+                        && moment.Outlet.Amps[leg] > RunningShare * (runningAmps ??= RunningAmps(site, outlet, leg))));
             begins += looks && inARow == 0 ? 1 : 0;
             inARow = looks ? inARow + 1 : 0;
         }
         return inARow >= 2 || begins >= Retries;
     }
 
-    static bool LooksStalled(SiteDefinition site, OutletDefinition outlet, OutletMoment moment, Leg leg, Func<double> runningAmps)
-    {
-        var (amps, volts) = (moment.Outlet.Amps[leg], moment.Volts[leg]);
-        if (!(volts < LowVoltsShare * site.Supply.NominalVolts))
-            return false;
-        var powerFactor = moment.Outlet.Watts[leg] / (amps * volts); // no number without watts, and then neither comparison holds
-        return (amps > RatingShare * outlet.RatingAmps && !(powerFactor > HeaterPowerFactor))
-            || (powerFactor < MotorPowerFactor && amps > RunningShare * runningAmps());
-    }
+    static bool IsBeyondItsRating(OutletDefinition outlet, OutletMoment moment, Leg leg) =>
+        moment.Outlet.Amps[leg] > RatingShare * outlet.RatingAmps && !(PowerFactor(moment, leg) > HeaterPowerFactor);
+
+    /// <summary>No number without watts, and then no comparison holds.</summary>
+    static double PowerFactor(OutletMoment moment, Leg leg) => moment.Outlet.Watts[leg] / (moment.Outlet.Amps[leg] * moment.Volts[leg]);
 
     /// <summary>Median of the amps of those moments in which it drew; no number where it never did.</summary>
     static double RunningAmps(SiteDefinition site, OutletImage outlet, Leg leg)

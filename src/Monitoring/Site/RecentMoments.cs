@@ -1,0 +1,41 @@
+namespace Farberth.Monitoring.Site;
+
+/// <summary>
+/// What one outlet drew lately. The array is only ever written behind its newest moment, so frozen images share it; a full one is left to
+/// them and the moments that still count move into a new one.
+/// </summary>
+sealed class RecentMoments
+{
+    /// <summary>A reading every 3 s for as long as moments are kept.</summary>
+    const int Most = 300;
+
+    OutletMoment[] kept = new OutletMoment[16];
+    int start;
+    int end;
+
+    /// <summary>Oldest first.</summary>
+    public IReadOnlyList<OutletMoment> Window { get; private set; } = [];
+
+    public OutletMoment? Newest => end > start ? kept[end - 1] : null;
+
+    /// <summary>Takes a moment that is newer than the newest, and leaves the rest.</summary>
+    public void Add(OutletMoment moment)
+    {
+        if (moment.Time <= Newest?.Time)
+            return;
+        while (start < end && (kept[start].Time < moment.Time - OutletImage.RecentFor || end - start >= Most))
+            start++;
+        if (end == kept.Length)
+            Move();
+        kept[end++] = moment;
+        Window = new ArraySegment<OutletMoment>(kept, start, end - start);
+    }
+
+    void Move()
+    {
+        var still = kept.AsSpan(start, end - start);
+        kept = new OutletMoment[2 * still.Length + 16];
+        still.CopyTo(kept);
+        (start, end) = (0, still.Length);
+    }
+}
