@@ -1,8 +1,9 @@
+using Farberth.Monitoring.Alarms;
+
 namespace Farberth.Service;
 
 /// <summary>What stands under everything that this program shows.</summary>
 public static class Caution
 {
-    public const string Text =
-        "Nobody swims at a powered dock. Open no energised parts. Local codes and licensed people first.";
+    public const string Text = Cautions.Text;
 }

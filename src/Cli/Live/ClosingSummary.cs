@@ -25,7 +25,7 @@ static class ClosingSummary
     public static string Line(AlarmTransition transition, Showing showing)
     {
         var alarm = transition.Alarm;
-        var what = AlarmHistory.IsRaise(transition) ? "raised" : alarm.State == AlarmState.Unacknowledged ? "worse" : alarm.State.Word();
+        var what = transition.IsRaise ? "raised" : alarm.State == AlarmState.Unacknowledged ? "worse" : alarm.State.Word();
         var sentence = alarm.State.IsActive() ? alarm.Message : transition.Reason;
         return Invariant($"{showing.Local(transition.At):HH:mm:ss} {what} {alarm.Id} ({alarm.Priority.ToString().ToLowerInvariant()}): {sentence}");
     }

@@ -53,7 +53,7 @@ sealed class Replay(SiteMonitor monitor, string name, LineSink? alarms, LineSink
         {
             transitions++;
             alarms?.Write(AlarmJson.Of(transition));
-            if (AlarmHistory.IsRaise(transition))
+            if (transition.IsRaise)
                 raised[transition.Alarm.Kind] = raised.GetValueOrDefault(transition.Alarm.Kind) + 1;
         }
     }

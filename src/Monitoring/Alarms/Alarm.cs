@@ -24,9 +24,13 @@ public enum Audience
 public sealed record Place(
     string Dock, string? Cable = null, string? Pedestal = null, string? Outlet = null, string? Slip = null)
 {
+    /// <summary>Stands in a cable's stead for the breaker at the root.</summary>
+    public const string FeederBreaker = "feeder-breaker";
+
     /// <summary>"C.C12.A.overload": the same place and kind have the same id, always.</summary>
-    public string AlarmId(AlarmKind kind) =>
-        string.Join('.', new[] { Dock, Cable, Pedestal, Outlet, kind.Word() }.Where(part => part != null));
+    public string AlarmId(AlarmKind kind) => string.Concat(string.Concat(Dock, After(Cable), After(Pedestal), After(Outlet)), ".", kind.Word());
+
+    static string? After(string? part) => part == null ? null : "." + part;
 }
 
 /// <summary>An alarm as it stands after its latest transition.</summary>
@@ -42,8 +46,32 @@ public sealed record Alarm(
     Place Place,
     Audience For,
     string Message,
-    JsonObject Evidence);
+    JsonObject Evidence)
+{
+    /// <summary>Who has put it aside, while it is shelved or out of service.</summary>
+    public SetAside? SetAside { get; init; }
+
+    /// <summary>The alarm whose consequence it is, while it is suppressed.</summary>
+    public string? SuppressedBy { get; init; }
+
+    /// <summary>The first alarm of the burst in which it was raised; its own id if it is the first.</summary>
+    public string? FirstUp { get; init; }
+
+    /// <summary>Whom it is not to call, since it was raised in a flood; it stands in every list all the same.</summary>
+    public Audience HeldBackFrom { get; init; }
+
+    /// <summary>How often it was raised in the last hour, where that is so often that it now clears more slowly; else 0.</summary>
+    public int Chattering { get; init; }
+}
+
+/// <summary>Somebody has put an alarm aside: shelved it, or taken it out of service.</summary>
+/// <param name="Until">When it comes back by itself; null: when somebody says so.</param>
+public sealed record SetAside(string By, DateTimeOffset At, DateTimeOffset? Until, string Reason);
 
 /// <summary>One step in an alarm's life.</summary>
 /// <param name="Reason">Why it took the step: the condition, or who acknowledged it.</param>
-public sealed record AlarmTransition(DateTimeOffset At, AlarmState From, Alarm Alarm, string Reason);
+public sealed record AlarmTransition(DateTimeOffset At, AlarmState From, Alarm Alarm, string Reason)
+{
+    /// <summary>A new alarm; one that gets worse is none.</summary>
+    public bool IsRaise => Alarm.State == AlarmState.Unacknowledged && !From.IsActive();
+}

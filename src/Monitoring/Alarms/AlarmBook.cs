@@ -1,95 +1,105 @@
+using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Alarms;
 
-/// <summary>
-/// Every alarm of a dock and the delays it is waiting out. A finding past its limit for the raise delay raises; one back
-/// within it by the deadband for the clear delay returns; between limit and deadband nothing changes.
-/// </summary>
-sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
-{
-    /// <summary>Every pedestal has spoken by then; what looks narrower later is no better known.</summary>
-    static readonly TimeSpan LocatedWithin = TimeSpan.FromSeconds(60);
+/// <summary>What one tick did to the alarms of a dock.</summary>
+/// <param name="Refused">What people asked for and cannot have.</param>
+sealed record AlarmStep(IReadOnlyList<AlarmTransition> Transitions, IReadOnlyList<RefusedCommand> Refused);
 
-    readonly SortedDictionary<string, Track> tracks = new(StringComparer.Ordinal);
+/// <summary>Every alarm of a dock: it brings findings and people's commands to the right one, and tells causes from consequences.</summary>
+sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, DockTree tree)
+{
+    readonly SortedDictionary<string, AlarmTrack> tracks = new(StringComparer.Ordinal);
+    readonly AlarmBurst burst = new();
 
     /// <summary>Every alarm that is not normal, by id.</summary>
     public IReadOnlyList<Alarm> Standing => [.. tracks.Values.Select(track => track.Alarm).OfType<Alarm>()];
 
-    public IEnumerable<AlarmTransition> Take(AlarmKind kind, Finding finding, DateTimeOffset now)
+    public AlarmFlow Flow => burst.Flow;
+
+    /// <param name="findings">Of every rule at every place; none while nothing is judged yet.</param>
+    public AlarmStep Step(IReadOnlyList<Judged> findings, IReadOnlyList<AlarmCommand> commands, DateTimeOffset now)
+    {
+        var (transitions, refused) = (new List<AlarmTransition>(), new List<RefusedCommand>());
+        transitions.AddRange(tracks.Values.Select(track => track.EndAside(now)).OfType<AlarmTransition>());
+        foreach (var command in commands)
+        {
+            var (transition, objection) = Obey(command, findings, now);
+            if (transition != null)
+                transitions.Add(transition);
+            if (objection != null)
+                refused.Add(new(command, objection));
+        }
+        Judge(findings, now, transitions);
+        if (burst.Calm(now) is var calm && calm != Audience.None)
+            transitions.AddRange(tracks.Values.Select(track => track.Release(calm, now)).OfType<AlarmTransition>());
+        foreach (var id in tracks.Where(pair => pair.Value.IsIdle(now)).Select(pair => pair.Key).ToList())
+            tracks.Remove(id);
+        return new(transitions, refused);
+    }
+
+    /// <summary>What may explain others comes first, so that a consequence is never told before its cause.</summary>
+    void Judge(IReadOnlyList<Judged> findings, DateTimeOffset now, List<AlarmTransition> transitions)
+    {
+        var causes = new List<Cause>();
+        foreach (var (kind, finding) in findings)
+            if (Suppression.IsCause(kind, finding.Place) && Take(kind, finding, causes, now, transitions) is { } cause)
+                causes.Add(cause);
+        foreach (var (kind, finding) in findings)
+            if (!Suppression.IsCause(kind, finding.Place))
+                Take(kind, finding, causes, now, transitions);
+    }
+
+    /// <returns>What it may explain.</returns>
+    Cause? Take(AlarmKind kind, Finding finding, List<Cause> causes, DateTimeOffset now, List<AlarmTransition> transitions)
     {
         var id = finding.Place.AlarmId(kind);
         if (!tracks.TryGetValue(id, out var track))
         {
             if (!finding.IsPast)
-                return [];
+                return finding is { IsPending: true, Beyond: { } point } ? new Cause(id, kind, point, Holds: false) : null;
             tracks[id] = track = new(id, kind);
         }
-        var transition = track.Take(finding, timings[kind], now);
-        if (track.IsIdle)
-            tracks.Remove(id);
-        return transition == null ? [] : [transition];
+        foreach (var transition in track.Take(finding, timings[kind], ExplainedBy(causes, id, kind, finding.Place), now))
+            transitions.Add(transition.IsRaise ? Mark(track, transition, now) : transition);
+        return track.Cause;
     }
 
-    /// <returns>Null where there is nothing to acknowledge.</returns>
-    public AlarmTransition? Acknowledge(string id, string by, DateTimeOffset at)
+    /// <summary>One that holds before one that is only suspected.</summary>
+    Cause? ExplainedBy(List<Cause> causes, string id, AlarmKind kind, Place place)
     {
-        if (!tracks.TryGetValue(id, out var track) || track.Move(AlarmEvent.Acknowledge, at, $"acknowledged by {by}") is not { } transition)
-            return null;
-        if (track.IsIdle)
-            tracks.Remove(id);
-        return transition;
+        Cause? found = null;
+        foreach (var cause in causes)
+            if (Suppression.Explains(cause, id, kind, place, tree) && found is not { Holds: true })
+                found = cause;
+        return found;
     }
 
-    /// <summary>One alarm: how it stands, and since when its condition has been otherwise.</summary>
-    sealed class Track(string id, AlarmKind kind)
+    AlarmTransition Mark(AlarmTrack track, AlarmTransition raise, DateTimeOffset now)
     {
-        DateTimeOffset? pastSince;
-        DateTimeOffset? backSince;
-        int sharpness;
+        var (first, heldBackFrom) = burst.Raised(raise.Alarm, now);
+        return track.Mark(raise, first, heldBackFrom);
+    }
 
-        public Alarm? Alarm { get; private set; }
+    (AlarmTransition? Done, string? Objection) Obey(AlarmCommand command, IReadOnlyList<Judged> findings, DateTimeOffset now)
+    {
+        if (tracks.TryGetValue(command.AlarmId, out var track))
+            return AlarmCommands.Obey(track, command, Find(findings, command.AlarmId)?.Finding, now);
+        if (command is Acknowledgement)
+            return (null, null);
+        if (Find(findings, command.AlarmId) is not { } judged)
+            return (null, "nothing is watched by that name now");
+        tracks[command.AlarmId] = track = new(command.AlarmId, judged.Kind);
+        return AlarmCommands.Obey(track, command, judged.Finding, now);
+    }
 
-        public bool IsIdle => Alarm == null && pastSince == null;
-
-        AlarmState State => Alarm?.State ?? AlarmState.Normal;
-
-        public AlarmTransition? Take(Finding finding, AlarmTiming timing, DateTimeOffset now)
-        {
-            pastSince = finding.IsPast ? pastSince ?? now : null;
-            backSince = finding.Margin <= -timing.Deadband && !finding.IsPast ? backSince ?? now : null;
-            if (State.IsActive())
-                return finding.Priority > Alarm!.Priority && finding.IsPast ? Raise(finding, now, "it got worse")
-                    : finding.Sharpness > sharpness && finding.IsPast && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, "it is located more narrowly")
-                    : backSince != null && now - backSince >= timing.ClearAfter ? Return(finding, now) : null;
-            return pastSince != null && (finding.AtOnce || now - pastSince >= timing.RaiseAfter)
-                ? Raise(finding, now, "the limit was passed") : null;
-        }
-
-        AlarmTransition Raise(Finding finding, DateTimeOffset now, string reason)
-        {
-            var (from, description) = (State, finding.Describe());
-            var since = from.IsActive() ? Alarm!.Since : now;
-            sharpness = finding.Sharpness;
-            Alarm = new(id, kind, AlarmState.Unacknowledged, finding.Priority, since, finding.Place, finding.For,
-                description.Message, description.Evidence);
-            return new(now, from, Alarm, reason);
-        }
-
-        AlarmTransition? Return(Finding finding, DateTimeOffset now)
-        {
-            Alarm = Alarm! with { Evidence = finding.Describe().Evidence };
-            return Move(AlarmEvent.Return, now, "back within the limit");
-        }
-
-        public AlarmTransition? Move(AlarmEvent happened, DateTimeOffset now, string reason)
-        {
-            if (Alarm == null || AlarmLifecycle.Next(State, happened) is not { } next)
-                return null;
-            var from = State;
-            var moved = Alarm with { State = next };
-            Alarm = next == AlarmState.Normal ? null : moved;
-            return new(now, from, moved, reason);
-        }
+    static Judged? Find(IReadOnlyList<Judged> findings, string id)
+    {
+        foreach (var judged in findings)
+            if (judged.Finding.Place.AlarmId(judged.Kind) == id)
+                return judged;
+        return null;
     }
 }

@@ -1,5 +1,6 @@
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;
+using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 
@@ -8,4 +9,8 @@ namespace Farberth.Monitoring.Alarms;
 /// <summary>All that a rule may look at: one frozen tick of one dock.</summary>
 public sealed record DockPicture(
     SiteDefinition Site, DockDefinition Dock, DockImage Image, DockEstimate Estimate, DockLearned Learned,
-    IReadOnlyList<OutletRisk> Outlets);
+    IReadOnlyList<OutletRisk> Outlets)
+{
+    /// <summary>Where several pedestals have lost their supply together.</summary>
+    public DockOutages Outages { get; init; } = DockOutages.None;
+}

@@ -12,6 +12,15 @@ public sealed record Finding(
     int Sharpness = 0)
 {
     public bool IsPast => Margin > 0;
+
+    /// <summary>A point of the feeder: while this finding's alarm holds, it explains others beyond that point. Null: it explains nothing.</summary>
+    public string? Beyond { get; init; }
+
+    /// <summary>It may come to be past its limit once all who can tell have spoken; what it would explain waits for that.</summary>
+    public bool IsPending { get; init; }
 }
+
+/// <summary>A finding and the rule that made it.</summary>
+readonly record struct Judged(AlarmKind Kind, Finding Finding);
 
 public sealed record Description(string Message, JsonObject Evidence);

@@ -2,6 +2,7 @@ using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rules;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;
+using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Telemetry;
 
@@ -16,16 +17,17 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     readonly DockInbox inbox = new(site, dock);
     readonly DockEstimator estimator = new(site, dock);
     readonly DockLearning learning = new(site, dock);
-    readonly AlarmBook alarms = new(site.AlarmTimings);
-    readonly List<Acknowledgement> acknowledgements = [];
+    readonly OutageWatch outages = new(site, dock, new DockTree(dock));
+    readonly AlarmBook alarms = new(site.AlarmTimings, new DockTree(dock));
+    readonly List<AlarmCommand> commands = [];
 
     /// <summary>Takes in what concerns this dock and leaves the rest.</summary>
     public void Take(Inbound inbound, DateTimeOffset arrivedAt)
     {
-        if (inbound is Acknowledgement acknowledgement)
-            acknowledgements.Add(acknowledgement);
-        else
+        if (inbound is not AlarmCommand command)
             inbox.Take(inbound, arrivedAt);
+        else if (AlarmAddress.Dock(command.AlarmId) == dock.Name)
+            commands.Add(command);
     }
 
     /// <summary>One tick.</summary>
@@ -34,17 +36,15 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
         var image = inbox.Freeze(now);
         var estimate = estimator.Estimate(image, learning.Learned);
         var learned = learning.Tick(image, estimate);
-        var picture = new DockPicture(site, dock, image, estimate, learned, OutletRisk.Of(site, image, estimate, learned));
-        var transitions = new List<AlarmTransition>();
-        transitions.AddRange(acknowledgements.Select(ack => alarms.Acknowledge(ack.AlarmId, ack.By, now)).OfType<AlarmTransition>());
-        acknowledgements.Clear();
-        if (image.IsWhole)
-            transitions.AddRange(
-                from rule in AlarmRules.All
-                from finding in rule.Judge(picture)
-                from transition in alarms.Take(rule.Kind, finding, now)
-                select transition);
-        return new(picture, transitions, alarms.Standing);
+        var picture = new DockPicture(site, dock, image, estimate, learned, OutletRisk.Of(site, image, estimate, learned))
+        {
+            Outages = outages.Tick(image),
+        };
+        var findings = image.IsWhole
+            ? AlarmRules.All.SelectMany(rule => rule.Judge(picture), (rule, finding) => new Judged(rule.Kind, finding)).ToList() : [];
+        var step = alarms.Step(findings, [.. commands], now);
+        commands.Clear();
+        return new(picture, step.Transitions, alarms.Standing) { Refused = step.Refused, Flow = alarms.Flow };
     }
 }
 
@@ -53,5 +53,10 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
 public sealed record DockStep(
     DockPicture Picture, IReadOnlyList<AlarmTransition> Transitions, IReadOnlyList<Alarm> Standing)
 {
+    /// <summary>What people asked for in vain.</summary>
+    public IReadOnlyList<RefusedCommand> Refused { get; init; } = [];
+
+    public AlarmFlow Flow { get; init; } = AlarmFlow.Calm;
+
     public DateTimeOffset Now => Picture.Image.Now;
 }

@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Alarms.Rates;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Site;
@@ -19,6 +21,7 @@ public sealed class SiteMonitor
 
     readonly InboundDecoder decoder;
     readonly List<DockMonitor> docks;
+    readonly AlarmTally tally = new();
     DateTimeOffset? lastTick;
 
     public SiteMonitor(SiteDefinition site)
@@ -32,6 +35,9 @@ public sealed class SiteMonitor
 
     /// <summary>What could not be taken, by reason.</summary>
     public RefusalLedger Refusals { get; } = new();
+
+    /// <summary>How many alarms people got, up to the latest tick.</summary>
+    public AlarmRates Rates => tally.Rates;
 
     /// <summary>Decodes one message and hands it to the docks. What is refused is counted, and returned.</summary>
     public Decoded Take(RecordedMessage recorded)
@@ -54,7 +60,16 @@ public sealed class SiteMonitor
         {
             lastTick = tick;
             foreach (var dock in docks)
-                yield return dock.Step(tick);
+            {
+                var step = dock.Step(tick);
+                Refusals.Add(step.Refused.Select(refused => Refusal(refused, tick)));
+                tally.Take(step);
+                yield return step;
+            }
         }
     }
+
+    Refusal Refusal(RefusedCommand refused, DateTimeOffset now) => new(
+        now, RefusalReason.NotAllowed, Telemetry.Refusal.Cut($"farberth/v1/{Site.Name}/alarm/{refused.Command.AlarmId}"),
+        Telemetry.Refusal.Cut($"{refused.Command.By} asked in vain: {refused.Why}"), default);
 }

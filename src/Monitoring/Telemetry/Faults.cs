@@ -38,7 +38,7 @@ sealed class Faults(WireMessage message, DateTimeOffset now)
             detail += "; further faults of this message are not listed";
         if (excerpt.IsEmpty)
             excerpt = message.Payload[..Math.Min(message.Payload.Length, Refusal.ExcerptBytes)].ToArray();
-        refusals.Add(new Refusal(now, reason, Cut(message.Topic), Cut(detail), excerpt));
+        refusals.Add(new Refusal(now, reason, Refusal.Cut(message.Topic), Refusal.Cut(detail), excerpt));
     }
 
     /// <summary>Adds that a required member is not there, unless another fault has told about that member.</summary>
@@ -47,6 +47,4 @@ sealed class Faults(WireMessage message, DateTimeOffset now)
         if (!members.Contains(member))
             Add(RefusalReason.Missing, new Place(member), "is required and missing");
     }
-
-    static string Cut(string text) => text.Length <= Refusal.LongestText ? text : text[..(Refusal.LongestText - 1)] + "…";
 }

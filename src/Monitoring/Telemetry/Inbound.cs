@@ -35,5 +35,21 @@ public sealed record ForecastHour(DateTimeOffset Time, double Celsius);
 /// <summary>Somebody who knows says whether a boat lies in a slip.</summary>
 public sealed record BoatNotice(DateTimeOffset Time, string Slip, bool Present) : Inbound(Time);
 
+/// <summary>A person decides something about an alarm.</summary>
+/// <param name="By">The person's name.</param>
+public abstract record AlarmCommand(DateTimeOffset Time, string AlarmId, string By) : Inbound(Time);
+
 /// <summary>A person has seen an alarm.</summary>
-public sealed record Acknowledgement(DateTimeOffset Time, string AlarmId, string By) : Inbound(Time);
+public sealed record Acknowledgement(DateTimeOffset Time, string AlarmId, string By) : AlarmCommand(Time, AlarmId, By);
+
+/// <summary>A person puts an alarm aside for a while.</summary>
+public sealed record ShelveRequest(DateTimeOffset Time, string AlarmId, string By, DateTimeOffset Until, string Reason)
+    : AlarmCommand(Time, AlarmId, By);
+
+public sealed record UnshelveRequest(DateTimeOffset Time, string AlarmId, string By) : AlarmCommand(Time, AlarmId, By);
+
+/// <summary>Maintenance takes an alarm out of service.</summary>
+public sealed record OutOfServiceRequest(DateTimeOffset Time, string AlarmId, string By, string Reason)
+    : AlarmCommand(Time, AlarmId, By);
+
+public sealed record ReturnToServiceRequest(DateTimeOffset Time, string AlarmId, string By) : AlarmCommand(Time, AlarmId, By);

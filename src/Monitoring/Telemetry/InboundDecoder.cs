@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Telemetry;
@@ -44,7 +45,11 @@ public sealed partial class InboundDecoder(SiteDefinition site)
             ["weather"] => Whole(message, now, faults, WeatherDecoder.Decode),
             ["slip", var slip, "boat"] => Boat(message, slip, now, faults),
             ["alarm", var id, "acknowledge"] when AlarmId().IsMatch(id) =>
-                Whole(message, now, faults, (ref reader) => NoticeDecoders.Acknowledgement(ref reader, id)),
+                Whole(message, now, faults, (ref reader) => AlarmCommandDecoder.Decode(ref reader, "acknowledge", id)),
+            ["alarm", var id, var command] when AlarmCommandDecoder.Knows(command) =>
+                AlarmAddress.Exists(site, id)
+                    ? Whole(message, now, faults, (ref reader) => AlarmCommandDecoder.Decode(ref reader, command, id))
+                    : Refuse(faults, RefusalReason.UnknownAlarm, "the site can have no alarm of that name"),
             ["alarm", _] or ["slip", _, "advice"] or ["dock", _, "state"] => Decoded.Nothing,
             _ => Refuse(faults, RefusalReason.UnknownTopic, "no message is expected at this topic"),
         };

@@ -17,6 +17,8 @@ public enum RefusalReason
     Missing,
     WrongType,
     OutOfRange,
+    UnknownAlarm,
+    NotAllowed,
 }
 
 /// <summary>One fault of one message.</summary>
@@ -29,4 +31,7 @@ public sealed record Refusal(
 {
     public const int ExcerptBytes = 256;
     public const int LongestText = 256;
+
+    /// <summary>At most <see cref="LongestText"/> characters of a text.</summary>
+    public static string Cut(string text) => text.Length <= LongestText ? text : text[..(LongestText - 1)] + "…";
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 
@@ -29,7 +30,21 @@ public static class DockStateJson
         });
         writer.Nested("pedestals", () => WriteAll(writer, estimate.Pedestals, Write));
         writer.Nested("cables", () => WriteAll(writer, estimate.Cables, Write));
+        writer.Nested("alarms", () => WriteAlarms(writer, step));
     });
+
+    static void WriteAlarms(Utf8JsonWriter writer, DockStep step)
+    {
+        int Count(Func<Alarm, bool> which) => step.Standing.Count(which);
+        writer.WriteNumber("standing", Count(alarm => alarm.State.IsActive()));
+        writer.WriteNumber("returned", Count(alarm => alarm.State == AlarmState.ReturnedUnacknowledged));
+        writer.WriteNumber("suppressed", Count(alarm => alarm.State == AlarmState.Suppressed));
+        writer.WriteNumber("shelved", Count(alarm => alarm.State == AlarmState.Shelved));
+        writer.WriteNumber("out-of-service", Count(alarm => alarm.State == AlarmState.OutOfService));
+        writer.WriteNumber("held-back", Count(alarm => alarm.HeldBackFrom != Audience.None));
+        writer.WriteNumber("raised-in-10-minutes", step.Flow.RaisedIn10Minutes);
+        writer.WriteBoolean("flood", step.Flow.Flooded != Audience.None);
+    }
 
     static void WriteAll<T>(Utf8JsonWriter writer, IReadOnlyDictionary<string, T> all, Action<Utf8JsonWriter, T> write)
     {

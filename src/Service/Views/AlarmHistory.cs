@@ -20,12 +20,9 @@ public sealed record AlarmHistory(
     public AlarmHistory Add(IEnumerable<AlarmTransition> transitions) =>
         transitions.Aggregate(this, (history, transition) => history.Add(transition));
 
-    public static bool IsRaise(AlarmTransition transition) =>
-        transition.Alarm.State == AlarmState.Unacknowledged && !transition.From.IsActive();
-
     AlarmHistory Add(AlarmTransition transition) => new(
         Count + 1,
         (Kept == Most ? Last.Dequeue() : Last).Enqueue(transition),
         Math.Min(Most, Kept + 1),
-        IsRaise(transition) ? Raised.SetItem(transition.Alarm.Kind, Raised.GetValueOrDefault(transition.Alarm.Kind) + 1) : Raised);
+        transition.IsRaise ? Raised.SetItem(transition.Alarm.Kind, Raised.GetValueOrDefault(transition.Alarm.Kind) + 1) : Raised);
 }

@@ -28,7 +28,7 @@ sealed class CableOverload : IAlarmRule
         var limitAmps = ratingAmps * picture.Site.Limits.ContinuousShare;
         var legs = picture.Estimate.SourceAmps;
         var leg = legs.Legs.Where(leg => leg != Leg.N).MaxBy(leg => legs[leg]);
-        return Of(picture, "feeder-breaker", legs[leg] / limitAmps - 1, () => new(
+        return Of(picture, Place.FeederBreaker, legs[leg] / limitAmps - 1, () => new(
             Invariant($"The feeder breaker of dock {picture.Dock.Name} carries {legs[leg]:0} A on {leg}; for hours it should carry no more than {limitAmps:0} A. If it trips, the whole dock goes dark."),
             new JsonObject { ["amps"] = Math.Round(legs[leg], 1), ["limit"] = limitAmps, ["rating"] = ratingAmps, ["leg"] = leg.ToString() }));
     }
@@ -36,7 +36,7 @@ sealed class CableOverload : IAlarmRule
     static Finding Of(DockPicture picture, string cable, double margin, Func<Description> describe) => new(
         new Place(picture.Dock.Name, cable),
         margin,
-        margin > HighAbove ? Priority.High : Priority.Medium,
+        margin > HighAbove ? Priorities.Of(Consequence.Danger, minutesToRespond: 30) : Priorities.Of(Consequence.Damage, minutesToRespond: 60),
         Audience.Electrician | Audience.Harbormaster,
         describe);
 

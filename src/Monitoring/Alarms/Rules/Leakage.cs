@@ -44,7 +44,7 @@ sealed class Leakage : IAlarmRule
     static Finding Of(Place place, double milliamps, double limitMilliamps, bool isFresh, string message) => new(
         place,
         isFresh ? milliamps / limitMilliamps - 1 : 0,
-        Priority.High,
+        Priorities.Of(Consequence.Danger, minutesToRespond: 1),
         Audience.Everybody,
         () => new(message, new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));
 }

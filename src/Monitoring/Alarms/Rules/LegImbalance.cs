@@ -23,7 +23,7 @@ sealed class LegImbalance : IAlarmRule
         yield return new Finding(
             new Place(picture.Dock.Name),
             share / picture.Site.Limits.LegImbalanceShare - 1,
-            Priority.Low,
+            Priorities.Of(Consequence.Service, minutesToRespond: 24 * 60),
             Audience.Electrician | Audience.Harbormaster,
             () => new(
                 Invariant($"Leg {heaviest} of dock {picture.Dock.Name} carries {amps[heaviest]:0} A, {share:P0} above the mean of the legs; the neutral carries {amps.N:0} A. Give the next boats the other leg."),

@@ -21,7 +21,7 @@ sealed class MeterDoubtful : IAlarmRule
         return picture.Dock.Pedestals.Values.Select(pedestal => Judge(picture, pedestal, beyond)).Append(new Finding(
             new Place(picture.Dock.Name),
             picture.Estimate.Fit.Widening > 1 ? 1 : -1,
-            Priority.Low,
+            Priorities.Of(Consequence.Knowledge, minutesToRespond: 24 * 60),
             Audience.Electrician | Audience.Harbormaster,
             () => DescribeFit(picture)));
     }
@@ -49,7 +49,7 @@ sealed class MeterDoubtful : IAlarmRule
         return new Finding(
             new Place(picture.Dock.Name, Pedestal: pedestal.Name),
             doubtful != null || gain != null ? 1 : -1,
-            Priority.Low,
+            Priorities.Of(Consequence.Knowledge, minutesToRespond: 24 * 60),
             Audience.Electrician | Audience.Harbormaster,
             () => Describe(pedestal, picture, doubtful, gain));
     }

@@ -25,7 +25,7 @@ sealed class NoDraw : IAlarmRule
             yield return new Finding(
                 new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip.Key),
                 isIdle && outlet.BoatPresent == true ? 1 : -1,
-                Priority.Medium,
+                Priorities.Of(Consequence.Damage, minutesToRespond: 60),
                 Audience.Harbormaster | Audience.Boater,
                 () => Describe(slip.Key, pedestal, slip.Max(pair => pair.Outlet.LastDrew)));
         }

@@ -40,11 +40,11 @@ sealed class OpenNeutral : IAlarmRule
             new(
                 new Place(picture.Dock.Name),
                 margin,
-                Priority.High,
+                Priorities.Of(Consequence.Danger, minutesToRespond: 1),
                 Audience.Everybody,
                 () => shift == null ? new("The neutral stands where it should.", []) : Describe(picture, shift),
                 AtOnce: true,
-                Sharpness: shift == null ? 0 : Depth(picture.Dock, shift.Branch.To)),
+                Sharpness: shift == null ? 0 : Depth(picture.Dock, shift.Branch.To)) { Beyond = shift?.Branch.To },
         ];
     }
 

@@ -26,7 +26,7 @@ sealed class ResistiveJoint : IAlarmRule
             yield return new Finding(
                 new Place(picture.Dock.Name, cable.To),
                 watts / LimitWatts - 1,
-                watts > HighWatts ? Priority.High : Priority.Medium,
+                Priorities.Of(Consequence.Danger, minutesToRespond: watts > HighWatts ? 60 : 24 * 60),
                 Audience.Electrician | Audience.Harbormaster,
                 () => joint == null ? Gone(cable) : Describe(joint));
         }

@@ -33,7 +33,7 @@ sealed class StalledMotor : IAlarmRule
         select new Finding(
             new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
             leg != Leg.N && pedestal.IsFresh ? 1 : -1,
-            Priority.High,
+            Priorities.Of(Consequence.Damage, minutesToRespond: 5),
             Audience.Everybody,
             () => Describe(picture.Site, pedestal, outlet, leg == Leg.N ? outlet.Definition.Legs[0] : leg));
 

@@ -28,7 +28,7 @@ readonly record struct VoltageAtPedestal(PedestalDefinition Pedestal, Leg Leg, d
         return new(
             new Place(picture.Dock.Name, Pedestal: Pedestal.Name),
             IsDead(picture) ? -1 : margin,
-            isOutsideB ? Priority.High : Priority.Low,
+            isOutsideB ? Priorities.Of(Consequence.Damage, minutesToRespond: 10) : Priorities.Of(Consequence.Service, minutesToRespond: 120),
             isOutsideB ? Audience.Everybody : Audience.Electrician | Audience.Harbormaster,
             () => new(sentence(self), self.Evidence(limitVolts)));
     }

@@ -1,0 +1,161 @@
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Alarms;
+
+/// <summary>One alarm through its life: how it stands, whether its condition holds, and who has put it aside.</summary>
+sealed class AlarmTrack(string id, AlarmKind kind)
+{
+    const string LimitPassed = "the limit was passed";
+
+    /// <summary>Every pedestal has spoken by then; what looks narrower later is no better known.</summary>
+    static readonly TimeSpan LocatedWithin = TimeSpan.FromSeconds(60);
+
+    readonly AlarmCondition condition = new();
+    readonly Chatter chatter = new();
+    string whyRaised = LimitPassed;
+    string? point;
+    int sharpness;
+
+    public Alarm? Alarm { get; private set; }
+
+    /// <summary>Null: it explains no other alarm now.</summary>
+    public Cause? Cause { get; private set; }
+
+    public AlarmKind Kind => kind;
+
+    public AlarmState State => Alarm?.State ?? AlarmState.Normal;
+
+    public bool IsIdle(DateTimeOffset now) => Alarm == null && condition.IsIdle && chatter.IsIdle(now);
+
+    /// <param name="explainedBy">What explains it: it is not told while that holds, and waits while that is only suspected.</param>
+    public IEnumerable<AlarmTransition> Take(Finding finding, AlarmTiming timing, Cause? explainedBy, DateTimeOffset now)
+    {
+        condition.Take(finding, timing, chatter.ClearAfter(timing, now), explainedBy is not { Holds: false }, now);
+        whyRaised = condition.Holds ? whyRaised : LimitPassed;
+        point = finding.Beyond ?? (condition.Holds ? point : null);
+        Cause = point != null && (condition.Holds || finding.IsPast || finding.IsPending) ? new(id, kind, point, condition.Holds) : null;
+        var cause = explainedBy is { Holds: true } ? explainedBy.Value.AlarmId : null;
+        return State switch
+        {
+            AlarmState.Unacknowledged or AlarmState.Acknowledged => [.. OneOf(Standing(finding, cause, now))],
+            AlarmState.Suppressed => [.. OneOf(Released(cause, now))],
+            AlarmState.Shelved when finding.IsPast && condition.Holds && finding.Priority > Alarm!.Priority => Worse(finding, cause, now),
+            AlarmState.Normal or AlarmState.ReturnedUnacknowledged when condition.Holds && finding.IsPast => [.. OneOf(Begin(finding, cause, now))],
+            _ => [],
+        };
+    }
+
+    /// <summary>What people and causes do to it; null where the state diagram does not know it.</summary>
+    public AlarmTransition? Move(AlarmEvent happened, DateTimeOffset now, string reason, SetAside? aside = null, string? suppressedBy = null)
+    {
+        if (Alarm == null || AlarmLifecycle.Next(State, happened) is not { } next)
+            return null;
+        var from = State;
+        var moved = Alarm with { State = next, SetAside = aside, SuppressedBy = suppressedBy };
+        Alarm = next == AlarmState.Normal ? null : moved;
+        if (happened is AlarmEvent.Unshelve or AlarmEvent.ReturnToService)
+            whyRaised = $"it was {from.Word()}, and its condition still holds";
+        return new(now, from, moved, reason);
+    }
+
+    /// <summary>Somebody puts it aside. Normal, it has nothing to show yet but where it is.</summary>
+    public AlarmTransition? Put(AlarmEvent aside, DateTimeOffset now, string reason, SetAside by, Finding? finding)
+    {
+        if (Alarm == null && finding != null)
+            Alarm = new(id, kind, AlarmState.Normal, finding.Priority, now, finding.Place, finding.For, "Put aside while nothing was wrong here.", []);
+        return Move(aside, now, reason, by);
+    }
+
+    /// <summary>What was put aside comes back by itself at its end.</summary>
+    public AlarmTransition? EndAside(DateTimeOffset now) =>
+        Alarm?.SetAside is not { Until: { } until } || now < until ? null
+        : State == AlarmState.Shelved ? Move(AlarmEvent.Unshelve, now, "the end of its shelf")
+        : Move(AlarmEvent.ReturnToService, now, "the end of its time out of service");
+
+    /// <summary>The flood in which it was held back from somebody is over for them.</summary>
+    public AlarmTransition? Release(Audience from, DateTimeOffset now)
+    {
+        if (Alarm is null || (Alarm.HeldBackFrom & from) == Audience.None)
+            return null;
+        Alarm = Alarm with { HeldBackFrom = Alarm.HeldBackFrom & ~from };
+        return State.IsActive() ? new(now, State, Alarm, "the flood is over in which it was held back") : null;
+    }
+
+    /// <summary>Writes what is known of the burst in which it was raised into the alarm.</summary>
+    public AlarmTransition Mark(AlarmTransition raise, string firstUp, Audience heldBackFrom)
+    {
+        Alarm = raise.Alarm with { FirstUp = firstUp, HeldBackFrom = heldBackFrom };
+        return raise with { Alarm = Alarm };
+    }
+
+    AlarmTransition? Standing(Finding finding, string? cause, DateTimeOffset now)
+    {
+        if (!condition.Holds)
+            return Return(finding, now);
+        if (cause != null)
+            return Move(AlarmEvent.Suppress, now, $"it is a consequence of {cause}", suppressedBy: cause);
+        if (!finding.IsPast)
+            return null;
+        return finding.Priority > Alarm!.Priority ? Raise(finding, now, "it got worse")
+            : finding.Sharpness > sharpness && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, "it is located more narrowly")
+            : null;
+    }
+
+    AlarmTransition? Released(string? cause, DateTimeOffset now)
+    {
+        if (!condition.Holds)
+            return Move(AlarmEvent.Unsuppress, now, "over while it was suppressed");
+        if (cause != null)
+            return null;
+        condition.Restart(now);
+        return Move(AlarmEvent.Unsuppress, now, $"{Alarm!.SuppressedBy} explains it no longer");
+    }
+
+    IEnumerable<AlarmTransition> Worse(Finding finding, string? cause, DateTimeOffset now)
+    {
+        var off = Move(AlarmEvent.Unshelve, now, "it is worse than what was shelved")!;
+        whyRaised = off.Reason;
+        return [off, .. OneOf(Begin(finding, cause, now))];
+    }
+
+    AlarmTransition? Begin(Finding finding, string? cause, DateTimeOffset now)
+    {
+        if (cause == null)
+            return Raise(finding, now, whyRaised);
+        if (State == AlarmState.ReturnedUnacknowledged)
+            return null; // the diagram knows no way from there; acknowledged, it is suppressed
+        var alarm = Made(finding, now, AlarmState.Normal);
+        Alarm = alarm;
+        return Move(AlarmEvent.Suppress, now, $"it is a consequence of {cause}", suppressedBy: cause);
+    }
+
+    AlarmTransition Raise(Finding finding, DateTimeOffset now, string reason)
+    {
+        var from = State;
+        if (!from.IsActive())
+            chatter.Raised(now);
+        Alarm = Made(finding, from.IsActive() ? Alarm!.Since : now, AlarmState.Unacknowledged) with
+        {
+            Chattering = chatter.Times(now),
+            FirstUp = Alarm?.FirstUp,
+        };
+        whyRaised = LimitPassed;
+        return new(now, from, Alarm, Alarm.Chattering == 0 || from.IsActive() ? reason
+            : $"{reason}, for the {Alarm.Chattering}th time within an hour: it chatters, and clears more slowly now");
+    }
+
+    Alarm Made(Finding finding, DateTimeOffset since, AlarmState state)
+    {
+        var description = finding.Describe();
+        sharpness = finding.Sharpness;
+        return new(id, kind, state, finding.Priority, since, finding.Place, finding.For, description.Message, description.Evidence);
+    }
+
+    AlarmTransition? Return(Finding finding, DateTimeOffset now)
+    {
+        Alarm = Alarm! with { Evidence = finding.Describe().Evidence };
+        return Move(AlarmEvent.Return, now, "back within the limit");
+    }
+
+    static IEnumerable<AlarmTransition> OneOf(AlarmTransition? step) => step == null ? [] : [step];
+}

@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Alarms.Rates;
+
+/// <summary>Counts what every tick of every dock raised. Bounded by the number of alarms that a site can have.</summary>
+public sealed class AlarmTally
+{
+    const int MostFrequent = 10;
+    static readonly TimeSpan StaleAfter = TimeSpan.FromDays(1);
+
+    readonly AlarmLoadCounter[] loads = [new(Audience.Electrician), new(Audience.Harbormaster)];
+    readonly Dictionary<string, int> byId = [];
+    readonly HashSet<string> chattered = [];
+    readonly Dictionary<string, (int Chattering, int Stale)> standing = [];
+    ImmutableSortedDictionary<AlarmKind, int> kinds = ImmutableSortedDictionary<AlarmKind, int>.Empty;
+    ImmutableSortedDictionary<Priority, int> priorities = ImmutableSortedDictionary<Priority, int>.Empty;
+    int raised;
+
+    public AlarmRates Rates => new(
+        [.. loads.Select(load => load.Load)], raised, kinds, priorities,
+        [.. byId.OrderByDescending(pair => pair.Value).ThenBy(pair => pair.Key, StringComparer.Ordinal).Take(MostFrequent)],
+        chattered.Count, standing.Values.Sum(dock => dock.Chattering), standing.Values.Sum(dock => dock.Stale));
+
+    public void Take(DockStep step)
+    {
+        foreach (var load in loads)
+            load.Advance(step.Now);
+        foreach (var transition in step.Transitions)
+            if (transition.IsRaise)
+                Take(transition.Alarm);
+        var active = step.Standing.Where(alarm => alarm.State.IsActive()).ToList();
+        standing[step.Picture.Dock.Name] = (active.Count(alarm => alarm.Chattering > 0), active.Count(alarm => step.Now - alarm.Since > StaleAfter));
+    }
+
+    void Take(Alarm alarm)
+    {
+        foreach (var load in loads)
+            load.Take(alarm);
+        raised++;
+        kinds = kinds.SetItem(alarm.Kind, kinds.GetValueOrDefault(alarm.Kind) + 1);
+        priorities = priorities.SetItem(alarm.Priority, priorities.GetValueOrDefault(alarm.Priority) + 1);
+        byId[alarm.Id] = byId.GetValueOrDefault(alarm.Id) + 1;
+        if (alarm.Chattering > 0)
+            chattered.Add(alarm.Id);
+    }
+}

@@ -1,0 +1,53 @@
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Outages;
+
+/// <summary>What one pedestal gives away about its supply, tick after tick.</summary>
+sealed class PedestalSign(double deadVolts)
+{
+    /// <summary>Pedestals send at least twice a minute: two readings missed, and some.</summary>
+    static readonly TimeSpan LongestQuiet = TimeSpan.FromSeconds(75);
+    static readonly TimeSpan ShortestQuiet = TimeSpan.FromSeconds(10);
+    const double ReadingsMissed = 2.5;
+
+    Reading? judged;
+
+    /// <summary>When its last reading with good volts came in; when the watch began before there was one.</summary>
+    public DateTimeOffset AliveAt { get; private set; }
+
+    /// <summary>Since when it has been lost: it said that it has no volts, or says nothing more. Null: not lost, or not yet known to be.</summary>
+    public DateTimeOffset? LostSince { get; private set; }
+
+    /// <summary>Legs that it said are dead, when last heard.</summary>
+    public IReadOnlyList<Leg> Dead { get; private set; } = [];
+
+    /// <param name="recoveredAt">When a supply came back here; what was known before no longer counts.</param>
+    public void Take(PedestalImage pedestal, DateTimeOffset now, DateTimeOffset recoveredAt)
+    {
+        var heardAt = now - pedestal.SilentFor;
+        if (!ReferenceEquals(pedestal.Latest, judged) && pedestal.Latest is { } latest)
+            (judged, Dead) = (latest, [.. latest.Volts.Legs.Where(leg => latest.Volts[leg] < deadVolts)]);
+        if (Dead.Count == 0)
+            AliveAt = heardAt;
+        else if (AliveAt == default)
+            AliveAt = now;
+        var saidDead = Dead.Count > 0 && heardAt >= recoveredAt;
+        LostSince = saidDead || IsGone(pedestal, heardAt, now, recoveredAt) ? LostSince ?? now : null;
+    }
+
+    static bool IsGone(PedestalImage pedestal, DateTimeOffset heardAt, DateTimeOffset now, DateTimeOffset recoveredAt)
+    {
+        var quiet = now - (heardAt > recoveredAt ? heardAt : recoveredAt);
+        return quiet > QuietFor(pedestal) || (pedestal.Online == false && now - recoveredAt > LongestQuiet);
+    }
+
+    static TimeSpan QuietFor(PedestalImage pedestal)
+    {
+        if (pedestal is not { Latest: { } latest, Previous: { } previous })
+            return LongestQuiet;
+        var missed = ReadingsMissed * (latest.Time - previous.Time);
+        return missed < ShortestQuiet ? ShortestQuiet : missed > LongestQuiet ? LongestQuiet : missed;
+    }
+}
