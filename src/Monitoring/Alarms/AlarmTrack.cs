@@ -141,7 +141,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         };
         whyRaised = LimitPassed;
         return new(now, from, Alarm, Alarm.Chattering == 0 || from.IsActive() ? reason
-            : $"{reason}, for the {Alarm.Chattering}th time within an hour: it chatters, and clears more slowly now");
+            : $"{reason}, {Alarm.Chattering} times within an hour: it chatters, and clears more slowly now");
     }
 
     Alarm Made(Finding finding, DateTimeOffset since, AlarmState state)

@@ -8,7 +8,7 @@ namespace Farberth.Monitoring.Alarms;
 readonly record struct Cause(string AlarmId, AlarmKind Kind, string Point, bool Holds);
 
 /// <param name="Beyond">Kinds that are only its consequences at pedestals and cables beyond it.</param>
-/// <param name="OnDock">Kinds that are only its consequences for the dock as a whole.</param>
+/// <param name="OnDock">Kinds that are only its consequences anywhere on the dock.</param>
 sealed record SuppressionRelation(AlarmKind Cause, IReadOnlyList<AlarmKind> Beyond, IReadOnlyList<AlarmKind> OnDock);
 
 /// <summary>
@@ -19,12 +19,13 @@ static class Suppression
 {
     public static readonly IReadOnlyList<SuppressionRelation> Relations =
     [
-        new(AlarmKind.OpenNeutral, [AlarmKind.Undervoltage, AlarmKind.Overvoltage, AlarmKind.MeterDoubtful], [AlarmKind.LegImbalance]),
-        new(AlarmKind.SupplyLost,
-            [AlarmKind.SupplyLost, AlarmKind.Undervoltage, AlarmKind.MeterSilent, AlarmKind.MeterDoubtful],
-            [AlarmKind.LegImbalance, AlarmKind.MeterSilent]),
+        // The estimate knows of no open neutral: where fewer meters tell of it, they look doubtful, and else the others.
+        // A leg that an open neutral pulls far down looks dead, and switching off what is beyond is what that alarm asks for.
+        new(AlarmKind.OpenNeutral,
+            [AlarmKind.Undervoltage, AlarmKind.Overvoltage, AlarmKind.SupplyLost], [AlarmKind.LegImbalance, AlarmKind.MeterDoubtful]),
         // Of a silent pedestal only the computed volts are left, and they assume that the feeder lives.
-        new(AlarmKind.MeterSilent, [AlarmKind.MeterSilent, AlarmKind.Undervoltage, AlarmKind.MeterDoubtful], [AlarmKind.LegImbalance]),
+        new(AlarmKind.SupplyLost,
+            [AlarmKind.SupplyLost, AlarmKind.Undervoltage, AlarmKind.MeterSilent], [AlarmKind.LegImbalance, AlarmKind.MeterDoubtful]),
     ];
 
     /// <summary>It may explain others; the alarm of a single pedestal explains none.</summary>
@@ -36,9 +37,8 @@ static class Suppression
             return false;
         foreach (var relation in Relations)
             if (relation.Cause == cause.Kind)
-                return place.Cable == null && place.Pedestal == null
-                    ? relation.OnDock.Contains(kind)
-                    : relation.Beyond.Contains(kind) && tree.IsBeyond(cause.Point, place.Pedestal ?? place.Cable!);
+                return relation.OnDock.Contains(kind)
+                    || (relation.Beyond.Contains(kind) && (place.Pedestal ?? place.Cable) is { } point && tree.IsBeyond(cause.Point, point));
         return false;
     }
 }

@@ -18,7 +18,7 @@ public class OutgoingTests
         Assert.Equal("farberth/v1/marshpoint/dock/B/state", message.Topic);
         Assert.True(message.Retain);
         var state = JsonNode.Parse(message.Payload.Span)!.AsObject();
-        Assert.Equal(["time", "dock", "source", "transformer", "fit", "pedestals", "cables"], state.Select(member => member.Key));
+        Assert.Equal(["time", "dock", "source", "transformer", "fit", "pedestals", "cables", "alarms"], state.Select(member => member.Key));
         Assert.Equal("2027-07-17T18:00:10.000Z", (string?)state["time"]);
         Assert.Equal(["L1", "L2"], Keys(state["source"]));
         Assert.Equal(["kva", "load"], Keys(state["transformer"]));
@@ -37,7 +37,7 @@ public class OutgoingTests
         Assert.True(message.Retain);
         var alarm = JsonNode.Parse(message.Payload.Span)!.AsObject();
         Assert.Equal(
-            ["id", "kind", "state", "priority", "since", "dock", "pedestal", "outlet", "slip", "for", "message", "evidence"],
+            ["id", "kind", "state", "priority", "since", "dock", "pedestal", "outlet", "slip", "for", "message", "evidence", "caution", "first-up"],
             alarm.Select(member => member.Key));
         Assert.Equal("unacknowledged", (string?)alarm["state"]);
         Assert.Equal(["electrician", "harbormaster", "boater"], alarm["for"]!.AsArray().Select(who => (string?)who));

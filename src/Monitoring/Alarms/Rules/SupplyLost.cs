@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
 using static System.FormattableString;
 
@@ -12,36 +11,12 @@ namespace Farberth.Monitoring.Alarms.Rules;
 sealed class SupplyLost : IAlarmRule
 {
     /// <summary>A boat that drew within this time before the loss is taken to be there still, unless it is known to have left.</summary>
-    static readonly TimeSpan RecentlyDrew = TimeSpan.FromHours(12);
+    public static readonly TimeSpan RecentlyDrew = TimeSpan.FromHours(12);
 
     public AlarmKind Kind => AlarmKind.SupplyLost;
 
     public IEnumerable<Finding> Judge(DockPicture picture) =>
-        picture.Outages.Points.Select(point => DeadFeeder(picture, point)).Concat(Outlets(picture));
-
-    static Finding DeadFeeder(DockPicture picture, string point)
-    {
-        var outage = picture.Outages.At(point);
-        var boats = outage == null ? 0 : BoatsBeyond(picture, outage);
-        return new(
-            OutagePlace.Of(picture.Dock, point),
-            outage is { IsSettled: true, Dead.Count: > 0 } && boats > 0 ? 1 : -1,
-            Priorities.Of(Consequence.Damage, minutesToRespond: 10),
-            Audience.Everybody,
-            () => outage == null ? new("The feeder is alive again.", []) : DescribeFeeder(picture, outage, boats))
-        {
-            Beyond = point,
-            IsPending = outage is { IsSettled: false },
-        };
-    }
-
-    static int BoatsBeyond(DockPicture picture, Outage outage) => outage.Pedestals
-        .SelectMany(name => picture.Image.Pedestals[name].Outlets.Values)
-        .Count(outlet => outlet.BoatPresent != false && outage.Since - outlet.LastDrew <= RecentlyDrew);
-
-    static Description DescribeFeeder(DockPicture picture, Outage outage, int boats) => new(
-        Invariant($"{OutagePlace.Words(picture.Dock, outage.Point)} has no volts on {string.Join(" and ", outage.Dead)}, at all {outage.Pedestals.Count} pedestals; {boats} outlets were in use. On board, inverters may now be emptying the batteries. A licensed electrician looks at {OutagePlace.Suspect(picture.Dock, outage.Point)} and at what protects it, and finds out why it went before it is switched on again."),
-        OutagePlace.Evidence(outage));
+        DeadFeeder.Judge(picture).Concat(Outlets(picture));
 
     static IEnumerable<Finding> Outlets(DockPicture picture) =>
         from pedestal in picture.Image.Pedestals.Values
