@@ -111,7 +111,12 @@ sealed class DockScreen(SiteDefinition site, string footer)
     {
         var standing = view.Standing.ToList();
         var active = standing.Where(alarm => alarm.State.IsActive()).ToList();
-        yield return new ScreenLine(Invariant($"alarms: {active.Count} standing, {standing.Count - active.Count} over but not seen by anybody"), active.Count > 0 ? Tone.Strong : Tone.Quiet);
+        var over = standing.Count(alarm => alarm.State == AlarmState.ReturnedUnacknowledged);
+        yield return new ScreenLine(
+                Invariant($"alarms: {active.Count} standing, {over} over but not seen, {standing.Count - active.Count - over} aside"),
+                active.Count > 0 ? Tone.Strong : Tone.Quiet)
+            .Add(view.Docks.Values.Any(step => step.Flow.Flooded != Audience.None) ? "  FLOOD" : "", Tone.Bad)
+            .Add("  " + RateWords.Now(view.Rates), Tone.Quiet);
         // One line for each kind, with the most pressing of it: the view has them in that order.
         var kinds = active.GroupBy(alarm => alarm.Kind).ToList();
         for (var at = 0; at < lines; at++)

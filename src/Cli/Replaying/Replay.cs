@@ -17,7 +17,7 @@ sealed class Replay(SiteMonitor monitor, string name, LineSink? alarms, LineSink
     long messages, ignored, damaged, ticks, transitions;
 
     public ReplaySummary Summary => new(
-        messages, ignored, damaged, monitor.Refusals.Snapshot(), ticks, transitions, raised, first, last);
+        messages, ignored, damaged, monitor.Refusals.Snapshot(), ticks, transitions, raised, first, last) { Rates = monitor.Rates };
 
     public void Run(IEnumerable<RecordingEntry> entries)
     {

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Alarms.Rates;
 using Farberth.Monitoring.Telemetry;
 using Farberth.Service.Views;
 
@@ -16,6 +17,8 @@ sealed record ReplaySummary(
     long Messages, long Ignored, long Damaged, ImmutableSortedDictionary<RefusalReason, RefusalTally> Refusals,
     long Ticks, long Transitions, IReadOnlyDictionary<AlarmKind, int> Raised, DateTimeOffset? First, DateTimeOffset? Last)
 {
+    public AlarmRates Rates { get; init; } = AlarmRates.None;
+
     public string Text()
     {
         var text = new StringBuilder();
@@ -27,7 +30,9 @@ sealed record ReplaySummary(
         text.AppendLine(CultureInfo.InvariantCulture, $"{Ticks} dock steps of a second, {Transitions} alarm transitions");
         text.Append(Raised.Count == 0 ? "no alarm raised"
             : "alarms raised: " + string.Join(", ", Raised.Select(pair => $"{pair.Value} {pair.Key.Word()}")));
-        return text.ToString();
+        foreach (var line in RateWords.Whole(Rates))
+            text.AppendLine().Append(line);
+        return Raised.Count == 0 ? text.ToString() : text.AppendLine().Append(Cautions.Text).ToString();
     }
 
     public string Json() => new JsonObject
@@ -39,7 +44,20 @@ sealed record ReplaySummary(
         ["steps"] = Ticks,
         ["transitions"] = Transitions,
         ["raised"] = new JsonObject(Raised.Select(pair => KeyValuePair.Create<string, JsonNode?>(pair.Key.Word(), pair.Value))),
+        ["rates"] = new JsonObject(Rates.Loads.Select(load => KeyValuePair.Create<string, JsonNode?>(load.For.ToString().ToLowerInvariant(), Json(load)))),
+        ["priorities"] = new JsonObject(Rates.Priorities.Select(pair => KeyValuePair.Create<string, JsonNode?>(pair.Key.ToString().ToLowerInvariant(), pair.Value))),
+        ["top-ten"] = new JsonObject(Rates.Top.Select(pair => KeyValuePair.Create<string, JsonNode?>(pair.Key, pair.Value))),
+        ["chattered"] = Rates.Chattered,
+        ["stale"] = Rates.Stale,
         ["first"] = First?.ToString("O"),
         ["last"] = Last?.ToString("O"),
     }.ToJsonString();
+
+    static JsonObject Json(AlarmLoad load) => new()
+    {
+        ["raised"] = load.Raised,
+        ["per-10-minutes"] = Math.Round(load.PerPeriod, 3),
+        ["busiest-10-minutes"] = load.Busiest,
+        ["flood-share"] = Math.Round(load.FloodShare, 4),
+    };
 }

@@ -62,14 +62,15 @@ public sealed class SiteMonitor
             foreach (var dock in docks)
             {
                 var step = dock.Step(tick);
-                Refusals.Add(step.Refused.Select(refused => Refusal(refused, tick)));
+                Refusals.Add(Refused(step));
                 tally.Take(step);
                 yield return step;
             }
         }
     }
 
-    Refusal Refusal(RefusedCommand refused, DateTimeOffset now) => new(
-        now, RefusalReason.NotAllowed, Telemetry.Refusal.Cut($"farberth/v1/{Site.Name}/alarm/{refused.Command.AlarmId}"),
-        Telemetry.Refusal.Cut($"{refused.Command.By} asked in vain: {refused.Why}"), default);
+    /// <summary>What people asked for in vain, as the ledger has it.</summary>
+    public IEnumerable<Refusal> Refused(DockStep step) => step.Refused.Select(refused => new Refusal(
+        step.Now, RefusalReason.NotAllowed, Refusal.Cut($"farberth/v1/{Site.Name}/alarm/{refused.Command.AlarmId}"),
+        Refusal.Cut($"{refused.Command.By} asked in vain: {refused.Why}"), default));
 }

@@ -56,9 +56,10 @@ sealed class MonitoringLoop(
             foreach (var message in Outgoing.Of(site.Name, step).Concat(retained.Outdated(step)))
                 outbox.Put(message);
             foreach (var transition in step.Transitions)
-                log.Information("Alarm {Alarm} from {From} to {State}: {Message}",
-                    transition.Alarm.Id, transition.From, transition.Alarm.State, transition.Alarm.Message);
-            latest.Set(latest.Value.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count));
+                log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",
+                    transition.Alarm.Id, transition.From, transition.Alarm.State, transition.Reason, transition.Alarm.Message);
+            refusalLog.Write(monitor.Refused(step), monitor.Refusals.Snapshot());
+            latest.Set(latest.Value.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates });
         }
     }
 

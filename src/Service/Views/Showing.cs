@@ -30,7 +30,7 @@ public sealed class Showing(SiteDefinition site)
             [.. view.Docks.Values.Select(Dock)],
             [.. view.Standing.Select(Alarm)],
             [.. view.History.Since(view.History.Count - MostChanges).Reverse().Select(Change)],
-            Caution.Text);
+            Caution.Text) { Rates = RateWords.Shown(view) };
     }
 
     public static IReadOnlyList<RefusalShown> Refusals(SiteView view) =>
@@ -80,7 +80,15 @@ public sealed class Showing(SiteDefinition site)
         alarm.Id, alarm.Kind.Word(), alarm.State.Word(), alarm.Priority.ToString().ToLowerInvariant(), alarm.Since, $"{Local(alarm.Since):HH:mm:ss}",
         alarm.Place.Dock, alarm.Place.Cable, alarm.Place.Pedestal, alarm.Place.Outlet, alarm.Place.Slip,
         [.. new[] { Audience.Electrician, Audience.Harbormaster, Audience.Boater }.Where(one => alarm.For.HasFlag(one)).Select(one => one.ToString().ToLowerInvariant())],
-        alarm.Message);
+        alarm.Message)
+    {
+        SetAside = alarm.SetAside is { } aside ? $"by {aside.By} {(aside.Until is { } until ? $"until {Local(until):HH:mm} " : "")}({aside.Reason})" : null,
+        SuppressedBy = alarm.SuppressedBy,
+        FirstUp = alarm.FirstUp,
+        HeldBack = alarm.HeldBackFrom != Audience.None,
+        Chattering = alarm.Chattering,
+        Caution = Cautions.Of(alarm.Kind),
+    };
 
     ChangeShown Change(AlarmTransition transition) => new(
         $"{Local(transition.At):HH:mm:ss}", transition.Alarm.Id, transition.Alarm.Kind.Word(), transition.From.Word(),

@@ -10,7 +10,23 @@ namespace Farberth.Service.Views;
 /// <param name="Refused">Messages, or parts of one, that were not taken.</param>
 public sealed record SiteShown(
     string Site, string Supply, DateTimeOffset? Now, string Local, double NominalVolts, BandsShown Bands, BrokerShown Broker, long Refused,
-    IReadOnlyList<DockShown> Docks, IReadOnlyList<AlarmShown> Alarms, IReadOnlyList<ChangeShown> Changes, string Caution);
+    IReadOnlyList<DockShown> Docks, IReadOnlyList<AlarmShown> Alarms, IReadOnlyList<ChangeShown> Changes, string Caution)
+{
+    public RatesShown? Rates { get; init; }
+}
+
+/// <summary>How many alarms people get, beside what is held good for one operator.</summary>
+/// <param name="Line">The same in one sentence for people.</param>
+/// <param name="Flood">New alarms below high priority are being held back from somebody.</param>
+/// <param name="TopShare">Share of all alarms that the ten most frequent make.</param>
+public sealed record RatesShown(
+    string Line, bool Flood, IReadOnlyList<LoadShown> Loads, int Raised, Dictionary<string, int> Priorities, Dictionary<string, int> Kinds,
+    Dictionary<string, int> Top, double TopShare, int Chattering, int Stale);
+
+/// <param name="PerPeriod">Alarms in 10 minutes, on average since the start.</param>
+/// <param name="FloodShare">Share of the periods of 10 minutes with more than 10.</param>
+public sealed record LoadShown(
+    string For, int In10Minutes, int InHour, int InDay, double PerPeriod, double FloodShare, int Busiest);
 
 public sealed record BandsShown(double LowA, double LowB, double HighA, double HighB);
 
@@ -58,7 +74,24 @@ public sealed record OutletShown(
 
 public sealed record AlarmShown(
     string Id, string Kind, string State, string Priority, DateTimeOffset Since, string SinceLocal, string Dock,
-    string? Cable, string? Pedestal, string? Outlet, string? Slip, IReadOnlyList<string> For, string Message);
+    string? Cable, string? Pedestal, string? Outlet, string? Slip, IReadOnlyList<string> For, string Message)
+{
+    /// <summary>Who has put it aside, why, and until when.</summary>
+    public string? SetAside { get; init; }
+
+    /// <summary>The alarm whose consequence it is.</summary>
+    public string? SuppressedBy { get; init; }
+
+    /// <summary>The first alarm of its burst.</summary>
+    public string? FirstUp { get; init; }
+
+    public bool HeldBack { get; init; }
+
+    /// <summary>How often it came within an hour, where that is too often.</summary>
+    public int Chattering { get; init; }
+
+    public string? Caution { get; init; }
+}
 
 public sealed record ChangeShown(string Local, string Id, string Kind, string From, string To, string Reason);
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Alarms.Rates;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 
@@ -20,6 +21,9 @@ public sealed record SiteView(
     LinkCounts Counts,
     int ToPublish)
 {
+    /// <summary>How many alarms people got.</summary>
+    public AlarmRates Rates { get; init; } = AlarmRates.None;
+
     public static SiteView AtStart(SiteDefinition site) => new(
         site, null, ImmutableSortedDictionary.Create<string, DockStep>(StringComparer.Ordinal), AlarmHistory.Empty,
         ImmutableSortedDictionary<RefusalReason, RefusalTally>.Empty, new(LinkPhase.Connecting), new(0, 0, 0, 0, 0, 0, 0, 0), 0);

@@ -16,11 +16,11 @@ public class RandomPayloadTests
     static readonly string[] Topics =
     [
         "pedestal/C12/reading", "pedestal/C1/reading", "pedestal/C12/link", "weather", "slip/C-23/boat",
-        "alarm/C.C12.A.overload/acknowledge", "alarm/C.C12.A.overload", "pedestal/C99/reading", "no/such/topic",
+        "alarm/C.C12.A.overload/acknowledge", "alarm/C.C12.A.overload/shelve", "alarm/C.C12.meter-silent/out-of-service", "alarm/C.C12.A.overload", "pedestal/C99/reading", "no/such/topic",
     ];
 
     static readonly Gen<string> Word = Gen.OneOf("time", "volts", "outlets", "L1", "L2", "L3", "N", "A", "B", "Z", "amps", "watts",
-        "celsius", "leakage-ma", "closed", "seq", "online", "present", "by", "humidity", "forecast", "\\ud800", "\\u0041");
+        "celsius", "leakage-ma", "closed", "seq", "online", "present", "by", "until", "reason", "humidity", "forecast", "\\ud800", "\\u0041");
 
     static readonly Gen<string> Scalar = Gen.OneOf(
         Gen.Double.Select(d => double.IsFinite(d) ? d.ToString("R") : "1e999"),
