@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using Farberth.Monitoring.Outages;
 
 namespace Farberth.Monitoring.Alarms;
@@ -28,8 +29,10 @@ static class Suppression
             [AlarmKind.SupplyLost, AlarmKind.Undervoltage, AlarmKind.MeterSilent], [AlarmKind.LegImbalance, AlarmKind.MeterDoubtful]),
     ];
 
+    static readonly FrozenSet<AlarmKind> Causes = Relations.Select(relation => relation.Cause).ToFrozenSet();
+
     /// <summary>It may explain others; the alarm of a single pedestal explains none.</summary>
-    public static bool IsCause(AlarmKind kind, Place place) => place.Pedestal == null && Relations.Any(relation => relation.Cause == kind);
+    public static bool IsCause(AlarmKind kind, Place place) => place.Pedestal == null && Causes.Contains(kind);
 
     public static bool Explains(Cause cause, string alarmId, AlarmKind kind, Place place, DockTree tree)
     {

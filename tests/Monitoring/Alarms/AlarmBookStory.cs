@@ -2,6 +2,7 @@ using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Place = Farberth.Monitoring.Alarms.Place;
 
 namespace Farberth.Monitoring.Tests.Alarms;
 
@@ -60,7 +61,10 @@ sealed class AlarmBookStory
         Assert.True(step.Refused.Count <= commands.Length);
         Assert.Equal(step.Transitions.Select(one => one.At).Distinct().Count(), step.Transitions.Count == 0 ? 0 : 1);
         for (var i = 0; i < Alarms; i++)
-            Check(i, margins[i], isPending);
+            goodSince[i] = margins[i] > -Timing.Deadband || (i == Cause && isPending) ? DateTimeOffset.MaxValue
+                : goodSince[i] == DateTimeOffset.MaxValue ? Now : goodSince[i];
+        for (var i = 0; i < Alarms; i++)
+            Check(i, margins[i]);
     }
 
     /// <summary>Every step begins where the last one ended, and the diagram knows it.</summary>
@@ -75,12 +79,11 @@ sealed class AlarmBookStory
         Log.Add($"{step.At:O} {step.Alarm.Id} {step.From} {step.Alarm.State} {step.Reason}");
     }
 
-    void Check(int i, double margin, bool isPending)
+    void Check(int i, double margin)
     {
         var alarm = book.Standing.SingleOrDefault(one => one.Id == Id(i));
         var state = alarm?.State ?? AlarmState.Normal;
         Assert.Equal(states.GetValueOrDefault(Id(i)), state);
-        goodSince[i] = margin > -Timing.Deadband || (i == Cause && isPending) ? DateTimeOffset.MaxValue : goodSince[i] == DateTimeOffset.MaxValue ? Now : goodSince[i];
         // Never a lost raise: past its limit with nothing in the way for the whole delay, it stands.
         var isBare = margin > 0 && !IsAside(state) && state != AlarmState.Suppressed && (i >= Consequences || IsSurelyGone(Cause));
         bareSince[i] = !isBare ? DateTimeOffset.MaxValue : bareSince[i] == DateTimeOffset.MaxValue ? Now : bareSince[i];

@@ -49,7 +49,7 @@ public class PutAsideTests
         Shelve(TimeSpan.FromHours(1));
         Draw(10, seconds: 3700);
         Assert.Equal(AlarmState.Normal, dock.Of(AlarmKind.Overload).Last().Alarm.State);
-        Assert.Empty(dock.Last.Standing);
+        Assert.DoesNotContain(dock.Last.Standing, alarm => alarm.Id == Id);
     }
 
     [Fact]
