@@ -54,11 +54,14 @@ public class ReplayTests
         var times = alarms.Select(alarm => (string)alarm["at"]!).ToList();
         Assert.Equal(times.Order(StringComparer.Ordinal), times);
         Assert.All(alarms, alarm => Assert.StartsWith("Q.", (string)alarm["id"]!, StringComparison.Ordinal));
+        Assert.All(alarms, alarm => Assert.NotEqual("", (string)alarm["reason"]!));
         // The scenario takes pedestal Q3 off the air from 16:05 to 16:10, Lisbon's summer time.
         var silent = Assert.Single(alarms, alarm => (string)alarm["id"]! == "Q.Q3.meter-silent" && (string)alarm["state"]! == "unacknowledged");
         Assert.StartsWith("2027-08-03T15:0", (string)silent["since"]!, StringComparison.Ordinal);
         // The summary stands aside, so that the output is for machines only.
         Assert.Contains("alarms raised: ", ended.Errors, StringComparison.Ordinal);
+        Assert.Contains("alarms for the electrician: ", ended.Errors, StringComparison.Ordinal);
+        Assert.Contains("Nobody swims at a powered dock", ended.Errors, StringComparison.Ordinal);
     }
 
     [Fact]
