@@ -2,7 +2,6 @@ using Farberth.Adapters.Recordings;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Wire;
-using Farberth.Service.Views;
 
 namespace Farberth.Cli.Replaying;
 

@@ -1,4 +1,3 @@
-using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rates;
 using Farberth.Monitoring.Telemetry;
 
