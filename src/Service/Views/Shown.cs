@@ -23,10 +23,10 @@ public sealed record RatesShown(
     string Line, bool Flood, IReadOnlyList<LoadShown> Loads, int Raised, Dictionary<string, int> Priorities, Dictionary<string, int> Kinds,
     Dictionary<string, int> Top, double TopShare, int Chattering, int Stale);
 
-/// <param name="PerPeriod">Alarms in 10 minutes, on average since the start.</param>
+/// <param name="PerTenMinutes">Alarms in 10 minutes, on average since the start.</param>
 /// <param name="FloodShare">Share of the periods of 10 minutes with more than 10.</param>
 public sealed record LoadShown(
-    string For, int In10Minutes, int InHour, int InDay, double PerPeriod, double FloodShare, int Busiest);
+    string For, int InTenMinutes, int InHour, int InDay, double PerTenMinutes, double FloodShare, int Busiest);
 
 public sealed record BandsShown(double LowA, double LowB, double HighA, double HighB);
 
