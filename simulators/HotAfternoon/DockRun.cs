@@ -50,7 +50,7 @@ sealed class DockRun
     public void Step(double seconds, DateTime local, Sky sky)
     {
         foreach (var outlet in Outlets)
-            outlet.Step(seconds, local, sky.Celsius, Now);
+            outlet.Step(seconds, local, sky, Now);
         var asked = new List<NodeLoad>();
         foreach (var boat in boats)
             boat.Step(seconds, local, sky, Now, asked);
@@ -63,7 +63,11 @@ sealed class DockRun
     public DockTruth Truth() => new(
         Now,
         cables.Select(cable => cable.Celsius).ToArray(),
-        Outlets.Where(outlet => !outlet.Closed).Select(outlet => outlet.Name.ToString()).ToArray());
+        Outlets.Where(outlet => !outlet.Closed).Select(outlet => outlet.Name.ToString()).ToArray())
+    {
+        ContactCelsius = Outlets.ToDictionary(outlet => outlet.Name.ToString(), outlet => outlet.ContactCelsius),
+        HotContacts = Outlets.Where(outlet => outlet.IsTooHot).Select(outlet => outlet.Name.ToString()).ToArray(),
+    };
 
     double LargestAmps(int node)
     {

@@ -56,9 +56,14 @@ static class DockWiring
                 var drawn = OutletBreaker.DrawHolds(family, new NamedRandom(scenario.Seed, "breaker", name.ToString()));
                 var breaker = new OutletBreaker(family, outlet.RatingAmps, plan?.Holds ?? drawn);
                 yield return new ShorePowerOutlet(
-                    name, outlet, tree.IndexOf(name.ToString()), breaker, plan?.Reset, airCelsius);
+                    name, outlet, tree.IndexOf(name.ToString()), breaker, plan?.Reset, ContactsOf(name, scenario), airCelsius);
             }
     }
+
+    static ContactPlan ContactsOf(OutletName outlet, Scenario scenario) =>
+        scenario.Contacts.FirstOrDefault(contacts => contacts.Outlet == outlet)
+        ?? new(outlet, ContactPlan.DrawWear(scenario.Feeder.ContactWear, new NamedRandom(scenario.Seed, "contacts", outlet.ToString())),
+            ContactPlan.UsualLimitCelsius, default);
 
     static IEnumerable<OutletName> OutletNames(PedestalDefinition pedestal) =>
         pedestal.Outlets.Keys.Order(StringComparer.Ordinal).Select(outlet => new OutletName(pedestal.Name, outlet));

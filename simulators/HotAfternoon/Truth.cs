@@ -13,6 +13,12 @@ public sealed record Truth(DateTimeOffset Time, DateTime Local, Sky Sky, IReadOn
 public sealed record DockTruth(
     Solution Solution, IReadOnlyList<double> CableCelsius, IReadOnlyCollection<string> OpenOutlets)
 {
+    /// <summary>Of each outlet's contacts, by "H7.A".</summary>
+    public IReadOnlyDictionary<string, double> ContactCelsius { get; init; } = new Dictionary<string, double>();
+
+    /// <summary>Outlets whose contacts are over their limit, as "H7.A".</summary>
+    public IReadOnlyCollection<string> HotContacts { get; init; } = [];
+
     /// <summary>RMS, leg to neutral, at a point of the feeder.</summary>
     public double Volts(string point, Leg leg) => Solution.ToNeutral(Node(point), (int)leg).Magnitude;
 

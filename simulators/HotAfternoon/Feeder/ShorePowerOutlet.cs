@@ -11,9 +11,9 @@ namespace Farberth.HotAfternoon;
 /// practice: 10 AWG and 6 AWG cords have about these areas).
 /// </remarks>
 public sealed class ShorePowerOutlet(
-    OutletName name, OutletDefinition definition, int node, OutletBreaker breaker, DateTime? resetAt, double airCelsius)
+    OutletName name, OutletDefinition definition, int node, OutletBreaker breaker, DateTime? resetAt, ContactPlan plan, double airCelsius)
 {
-    readonly ContactHeat contacts = new(definition.RatingAmps, airCelsius);
+    readonly ContactHeat contacts = new(definition.RatingAmps, airCelsius, plan.Wear);
     bool wasReset;
 
     public OutletName Name => name;
@@ -27,6 +27,9 @@ public sealed class ShorePowerOutlet(
 
     public double ContactCelsius => contacts.Celsius;
 
+    /// <summary>Its plastic softens now.</summary>
+    public bool IsTooHot => contacts.Celsius > plan.LimitCelsius;
+
     /// <summary>What leaks out of its conductors, A; null where its pedestal does not measure it.</summary>
     public double? LeakageAmps { get; set; }
 
@@ -39,11 +42,11 @@ public sealed class ShorePowerOutlet(
 
     public double Amps(Solution solution, Leg leg) => solution.AmpsInto(node, (int)leg).Magnitude;
 
-    public void Step(double seconds, DateTime local, double airCelsius, Solution solution)
+    public void Step(double seconds, DateTime local, Sky sky, Solution solution)
     {
         var amps = definition.Legs.Max(leg => Amps(solution, leg));
         breaker.Step(seconds, amps);
-        contacts.Step(seconds, airCelsius, amps);
+        contacts.Step(seconds, sky.Celsius, sky.Sun, amps);
         if (wasReset || resetAt is null || local < resetAt)
             return;
         breaker.Reset();

@@ -13,6 +13,8 @@ sealed class MeteredOutlet(ShorePowerOutlet outlet, MeterPlan plan, NamedRandom 
 {
     const double StartingAmps = 0.02;
 
+    readonly bool isMeasuringCelsius = plan.WithoutCelsius.All(without => without.Pedestal != outlet.Name.Pedestal);
+
     readonly Dictionary<Leg, MeterChannel> amps = outlet.Definition.Legs.ToDictionary(
         leg => leg, _ => new MeterChannel(PedestalMeter.Gain(plan, random), plan.AmpsNoise, StartingAmps, random));
 
@@ -30,7 +32,8 @@ sealed class MeteredOutlet(ShorePowerOutlet outlet, MeterPlan plan, NamedRandom 
         foreach (var leg in outlet.Definition.Legs)
             writer.WriteRounded(leg.ToString(), Watts(now, pedestalNode, leg), 0);
         writer.WriteEndObject();
-        writer.WriteRounded("celsius", outlet.ContactCelsius, 1);
+        if (isMeasuringCelsius)
+            writer.WriteRounded("celsius", outlet.ContactCelsius, 1);
         if (outlet.LeakageAmps is { } leakage)
             writer.WriteRounded("leakage-ma", 1000 * leakage, 1);
         writer.WriteBoolean("closed", outlet.Closed);

@@ -28,7 +28,8 @@ static class FeederReader
             map.Amount("joint", Quantity.Ohms, 0),
             map.Amount("sun-rise", Quantity.Kelvin, 10),
             [.. map.Maps("joints").Select(Joint)],
-            [.. map.Maps("neutral-faults").Select(NeutralFault)]);
+            [.. map.Maps("neutral-faults").Select(NeutralFault)])
+        { ContactWear = map.Share("contact-wear", 0) };
         map.Close();
         return plan;
     }
@@ -53,6 +54,17 @@ static class FeederReader
             map.Outlet(),
             map.Has("holds") ? map.Amount("holds", Quantity.Share) : null,
             map.MaybeMoment("reset"),
+            map.Place);
+        map.Close();
+        return plan;
+    }
+
+    public static ContactPlan Contacts(YamlMap map)
+    {
+        var plan = new ContactPlan(
+            map.Outlet(),
+            map.Positive("wear", Quantity.Share, 1),
+            map.Amount("limit", Quantity.Celsius, ContactPlan.UsualLimitCelsius),
             map.Place);
         map.Close();
         return plan;

@@ -15,7 +15,8 @@ static class MeterReader
             TimeSpan.FromSeconds(map.Amount("late-by", Quantity.Seconds, 30)),
             map.Share("duplicates", 0),
             map.Share("drop-outs", 0),
-            [.. map.Maps("silences").Select(Silence)]);
+            [.. map.Maps("silences").Select(Silence)])
+        { WithoutCelsius = [.. map.Items("without-celsius").Select(item => new NoCelsiusPlan(item.ToString(), YamlMap.PlaceOf(item)))] };
         map.Close();
         return plan;
     }

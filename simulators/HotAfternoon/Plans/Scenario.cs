@@ -34,6 +34,9 @@ public sealed record Scenario(
     IReadOnlyList<BreakerPlan> Breakers,
     IReadOnlyList<BoatPlan> Boats)
 {
+    /// <summary>Outlets whose contacts differ from the rest.</summary>
+    public IReadOnlyList<ContactPlan> Contacts { get; init; } = [];
+
     /// <summary>Reads a scenario file; every mistake in one pass.</summary>
     public static ScenarioResult Read(string yaml) => ScenarioReader.Read(yaml);
 }
@@ -52,7 +55,11 @@ public sealed record WeatherPlan(
 /// <param name="SunRiseKelvin">Raceway above the air in the strongest sun.</param>
 public sealed record FeederPlan(
     double LengthError, double JointOhms, double SunRiseKelvin, IReadOnlyList<JointPlan> Joints,
-    IReadOnlyList<NeutralFaultPlan> NeutralFaults);
+    IReadOnlyList<NeutralFaultPlan> NeutralFaults)
+{
+    /// <summary>Standard deviation of the logarithm of each contact's wear; 0: all are sound.</summary>
+    public double ContactWear { get; init; }
+}
 
 /// <summary>A neutral that fails at some moment and stays so.</summary>
 /// <param name="Cable">Named by its outer end.</param>
@@ -76,16 +83,35 @@ public sealed record JointPlan(string Cable, Leg Conductor, double Ohms, Place P
 /// <param name="LateShare">Share of the messages that come up to <paramref name="LateBy"/> later still.</param>
 public sealed record MeterPlan(
     TimeSpan Every, double GainError, double VoltsNoise, double AmpsNoise, TimeSpan Lateness, double LateShare,
-    TimeSpan LateBy, double DuplicateShare, double DropShare, IReadOnlyList<SilencePlan> Silences);
+    TimeSpan LateBy, double DuplicateShare, double DropShare, IReadOnlyList<SilencePlan> Silences)
+{
+    /// <summary>Pedestals that do not send the temperature of their contacts.</summary>
+    public IReadOnlyList<NoCelsiusPlan> WithoutCelsius { get; init; } = [];
+}
 
 /// <summary>A pedestal that sends nothing for a while.</summary>
 /// <param name="LinkLost">The broker notices and sends the last will; else the link stays up.</param>
 public sealed record SilencePlan(string Pedestal, DateTime From, DateTime Until, bool LinkLost, Place Place);
 
+/// <summary>A pedestal whose outlets do not measure how warm their contacts are.</summary>
+public sealed record NoCelsiusPlan(string Pedestal, Place Place);
+
 /// <summary>One outlet breaker that differs from the rest.</summary>
 /// <param name="Holds">Its own ultimate trip current, share of the rating; null: drawn from its family's band.</param>
 /// <param name="Reset">When somebody closes it again, if it is open then.</param>
 public sealed record BreakerPlan(OutletName Outlet, double? Holds, DateTime? Reset, Place Place);
+
+/// <summary>Contacts of one outlet and the plug in it.</summary>
+/// <param name="Wear">How many times the ohms of sound ones they have.</param>
+/// <param name="LimitCelsius">From here their plastic softens.</param>
+public sealed record ContactPlan(OutletName Outlet, double Wear, double LimitCelsius, Place Place)
+{
+    /// <summary>Assumed; jackets of PVC soften from about here on.</summary>
+    public const double UsualLimitCelsius = 75;
+
+    /// <summary>Lognormal about 1.</summary>
+    public static double DrawWear(double spread, NamedRandom random) => Math.Exp(spread * random.Normal());
+}
 
 public readonly record struct OutletName(string Pedestal, string Outlet)
 {

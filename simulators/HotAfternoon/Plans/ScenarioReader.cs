@@ -45,7 +45,8 @@ static class ScenarioReader
             FeederReader.Feeder(Section(map, "feeder")),
             MeterReader.Meters(Section(map, "meters")),
             [.. map.Maps("breakers").Select(FeederReader.Breaker)],
-            [.. map.Maps("boats").Select(BoatReader.Boat)]);
+            [.. map.Maps("boats").Select(BoatReader.Boat)])
+        { Contacts = [.. map.Maps("contacts").Select(FeederReader.Contacts)] };
         if (scenario.End <= scenario.Start)
             map.Complain(map.PlaceOfKey("end"), "'end' must be later than 'start'.");
         foreach (var twin in scenario.Boats.GroupBy(boat => boat.Name).SelectMany(same => same.Skip(1)))

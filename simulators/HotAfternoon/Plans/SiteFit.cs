@@ -15,6 +15,12 @@ static class SiteFit
         .. scenario.Breakers
             .Where(breaker => Outlet(site, breaker.Outlet) is null)
             .Select(breaker => new ScenarioMistake(breaker.Place, $"the site has no outlet '{breaker.Outlet}'.")),
+        .. scenario.Contacts
+            .Where(contacts => Outlet(site, contacts.Outlet) is null)
+            .Select(contacts => new ScenarioMistake(contacts.Place, $"the site has no outlet '{contacts.Outlet}'.")),
+        .. scenario.Meters.WithoutCelsius
+            .Where(plan => Pedestal(site, plan.Pedestal) is null)
+            .Select(plan => new ScenarioMistake(plan.Place, $"the site has no pedestal '{plan.Pedestal}'.")),
         .. scenario.Boats.SelectMany(boat => Boat(boat, site)),
     ];
 

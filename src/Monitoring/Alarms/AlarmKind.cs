@@ -17,6 +17,7 @@ public enum AlarmKind
     Leakage,
     MeterDoubtful,
     ResistiveJoint,
+    ConnectorHeating,
 }
 
 /// <summary>The words for alarm kinds on the wire and in site files.</summary>
@@ -38,6 +39,7 @@ public static class AlarmKinds
         (AlarmKind.Leakage, "leakage"),
         (AlarmKind.MeterDoubtful, "meter-doubtful"),
         (AlarmKind.ResistiveJoint, "resistive-joint"),
+        (AlarmKind.ConnectorHeating, "connector-heating"),
     ];
 
     /// <summary>Every word, in the order of the kinds.</summary>

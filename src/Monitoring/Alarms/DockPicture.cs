@@ -13,4 +13,7 @@ public sealed record DockPicture(
 {
     /// <summary>Where several pedestals have lost their supply together.</summary>
     public DockOutages Outages { get; init; } = DockOutages.None;
+
+    /// <summary>Null without a transformer.</summary>
+    public TransformerRisk? Transformer { get; init; }
 }

@@ -22,17 +22,24 @@ public sealed record OutletRisk(
     double AmpsOneVoltLower,
     LearnedResponse Response)
 {
+    /// <summary>How warm its plug and receptacle get; null before it is known.</summary>
+    public ContactRisk? Contact { get; init; }
+
     /// <summary>Amps still free below the continuous limit; below 0 when it is passed.</summary>
     public double HeadroomAmps => ContinuousAmps - Amps;
 
     /// <summary>Of every outlet that has been heard from.</summary>
     public static IReadOnlyList<OutletRisk> Of(
-        SiteDefinition site, DockImage image, DockEstimate estimate, DockLearned learned) =>
+        SiteDefinition site, DockImage image, DockEstimate estimate, DockLearned learned,
+        IReadOnlyDictionary<OutletKey, ContactRisk> contacts) =>
     [
         .. from pedestal in image.Pedestals.Values
            from outlet in pedestal.Outlets.Values
            where outlet.Latest != null && outlet.Latest.Amps.Legs.Any()
-           select Of(site, pedestal, outlet, estimate, learned),
+           select Of(site, pedestal, outlet, estimate, learned) with
+           {
+               Contact = contacts.GetValueOrDefault(new(pedestal.Definition.Name, outlet.Definition.Name)),
+           },
     ];
 
     static OutletRisk Of(

@@ -17,6 +17,8 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     readonly DockInbox inbox = new(site, dock);
     readonly DockEstimator estimator = new(site, dock);
     readonly DockLearning learning = new(site, dock);
+    readonly ContactWatch contacts = new(site, dock);
+    readonly TransformerWatch transformer = new(site, dock);
     readonly OutageWatch outages = new(site, dock, new DockTree(dock));
     readonly AlarmBook alarms = new(site.AlarmTimings, new DockTree(dock));
     readonly List<AlarmCommand> commands = [];
@@ -36,8 +38,10 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
         var image = inbox.Freeze(now);
         var estimate = estimator.Estimate(image, learning.Learned);
         var learned = learning.Tick(image, estimate);
-        var picture = new DockPicture(site, dock, image, estimate, learned, OutletRisk.Of(site, image, estimate, learned))
+        var outlets = OutletRisk.Of(site, image, estimate, learned, contacts.Tick(image));
+        var picture = new DockPicture(site, dock, image, estimate, learned, outlets)
         {
+            Transformer = transformer.Tick(image, estimate),
             Outages = outages.Tick(image),
         };
         var findings = image.IsWhole

@@ -23,7 +23,10 @@ public static class RegionDefaults
         DrawingAmps: Everywhere.DrawingAmps,
         LoadResponse: Everywhere.LoadResponse,
         // NEC 555.35 (2020 and 2023): 30 mA at a shore-power receptacle, 100 mA at a feeder (from memory).
-        Leakage: new(OutletMilliamps: 30, FeederMilliamps: 100));
+        Leakage: new(OutletMilliamps: 30, FeederMilliamps: 100),
+        // UL 498: contacts rise by no more than 30 K at rated amps (from memory). Receptacle terminals and the wire on them are
+        // good for 75 °C (NEC 110.14(C), from memory); cord jackets of PVC soften from 75 °C on (from memory).
+        Contacts: new(LimitCelsius: 75, RiseKelvin: 30, Everywhere.PedestalSunRiseKelvin));
 
     static readonly SiteLimits Europe = NorthAmerica with
     {
@@ -34,6 +37,9 @@ public static class RegionDefaults
         Volts = new(LowA: 207, LowB: 195.5, HighA: 253, HighB: 253),
         // IEC 60364-7-709: a residual-current device of 30 mA for each socket (from memory); the feeder's figure is assumed.
         Leakage = new(OutletMilliamps: 30, FeederMilliamps: 100),
+        // IEC 60309-1: 50 K at a test current of about 1.33 times the rating (22 A for 16 A, from memory), so about 30 K at the rating;
+        // 90 °C is these 50 K above the 40 °C of air that the standard allows (from memory).
+        Contacts = new(LimitCelsius: 90, RiseKelvin: 30, Everywhere.PedestalSunRiseKelvin),
     };
 
     /// <summary>
@@ -72,6 +78,8 @@ public static class RegionDefaults
         [AlarmKind.MeterDoubtful] = Timing(5 * 60, 10 * 60, 0),
         // It is learned from hours; what stands for another hour is no chance. The amps of a week come and go.
         [AlarmKind.ResistiveJoint] = Timing(60 * 60, 60 * 60, 0.2),
+        // The contacts' own memory is minutes long already; 5 % of 75 °C is about 4 K, twice a sensor's error.
+        [AlarmKind.ConnectorHeating] = Timing(2 * 60, 15 * 60, 0.05),
     }.AsReadOnly();
 
     /// <summary>The limits of the region in which a supply is used.</summary>
@@ -95,6 +103,9 @@ public static class RegionDefaults
 
         // Assumed: a raceway in full sun above the air around it.
         public const double SunRiseKelvin = 10;
+
+        // Assumed: a pedestal's metal or plastic in full sun above the air around it.
+        public const double PedestalSunRiseKelvin = 10;
 
         // Assumed: air conditioners and chargers with some resistive heat; lagging.
         public const double PowerFactor = 0.95;

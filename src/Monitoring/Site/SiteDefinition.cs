@@ -1,5 +1,6 @@
 using Farberth.Grid.Conductors;
 using Farberth.Grid.Network;
+using Farberth.Grid.Protection;
 using Farberth.Monitoring.Alarms;
 
 namespace Farberth.Monitoring.Site;
@@ -36,7 +37,27 @@ public sealed record SourceDefinition(
 /// <param name="RatingVoltAmperes">Whole rating, all legs together.</param>
 /// <param name="ImpedanceShare">Nameplate impedance, 0.025 for 2.5 %.</param>
 public sealed record TransformerDefinition(
-    double RatingVoltAmperes, double ImpedanceShare, double ReactanceToResistance);
+    double RatingVoltAmperes, double ImpedanceShare, double ReactanceToResistance)
+{
+    public TransformerThermal Thermal { get; init; } = TransformerThermal.Liquid;
+}
+
+/// <summary>How warm a transformer gets and may get.</summary>
+/// <param name="IsDry">Dry, else in liquid.</param>
+/// <param name="HotSpotLimitCelsius">Of the winding's hottest spot, at the peak of a day.</param>
+/// <param name="HotSpotDangerCelsius">Never to be passed.</param>
+public sealed record TransformerThermal(
+    bool IsDry, TransformerRise Rise, double HotSpotLimitCelsius, double HotSpotDangerCelsius)
+{
+    /// <summary>
+    /// IEEE C57.91, 65 °C winding rise: 110 °C gives normal life (confirmed), peaks to 120 °C are within it while the day's mean ageing is,
+    /// 140 °C is for emergencies: bubbles form (from memory).
+    /// </summary>
+    public static TransformerThermal Liquid { get; } = new(false, TransformerRise.Liquid, 120, 140);
+
+    /// <summary>Class 220 °C: its own temperature is the limit (from memory); 20 K more make it age four times as fast.</summary>
+    public static TransformerThermal Dry { get; } = new(true, TransformerRise.Dry, 220, 240);
+}
 
 /// <summary>One piece of feeder; <see cref="To"/> is the outer end and names the cable.</summary>
 /// <param name="Sets">Parallel sets of conductors, 1 or more.</param>

@@ -10,6 +10,7 @@ namespace Farberth.Monitoring.Site;
 /// <param name="DrawingAmps">An outlet that draws at least this has a boat at work on it.</param>
 /// <param name="LoadResponse">Assumed percent change of amps for one percent of volts: +1 resistive, 0 constant current, −1 constant power.</param>
 /// <param name="Leakage">From where current that leaks is a shock hazard in the water.</param>
+/// <param name="Contacts">Of plugs and receptacles.</param>
 public sealed record SiteLimits(
     double ContinuousShare,
     VoltageBands Volts,
@@ -19,7 +20,14 @@ public sealed record SiteLimits(
     double PowerFactor,
     double DrawingAmps,
     double LoadResponse,
-    LeakageLimits Leakage);
+    LeakageLimits Leakage,
+    ContactLimits Contacts);
+
+/// <summary>How warm the contacts of plugs and receptacles may be, and what makes them so.</summary>
+/// <param name="LimitCelsius">From here plastic ages, softens or chars.</param>
+/// <param name="RiseKelvin">What a new contact may rise at rated amps.</param>
+/// <param name="SunRiseKelvin">Pedestal above outdoor air at solar noon.</param>
+public sealed record ContactLimits(double LimitCelsius, double RiseKelvin, double SunRiseKelvin);
 
 /// <summary>Current that does not come back by its own conductors.</summary>
 /// <param name="OutletMilliamps">Of one outlet.</param>

@@ -19,6 +19,8 @@ public static class DockStateJson
             {
                 writer.Number("kva", estimate.SourceKilovoltAmperes, 2);
                 writer.Number("load", load, 3);
+                writer.Number("hot-spot", step.Picture.Transformer?.HotSpotCelsius ?? double.NaN, 1);
+                writer.Number("ageing", step.Picture.Transformer?.Ageing ?? double.NaN, 3);
             });
         if (estimate.Unobserved.Count > 0)
             writer.Nested("unobserved", () => WriteUnobserved(writer, estimate.Unobserved));

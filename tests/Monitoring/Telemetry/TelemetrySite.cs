@@ -31,7 +31,7 @@ static class TelemetrySite
         return new SiteDefinition("eastharbour", "America/Toronto", SupplySystem.SplitPhase120,
             new Dictionary<string, DockDefinition> { ["C"] = dock },
             new Dictionary<string, SlipDefinition> { ["C-23"] = new("C-23", 12, null, null) },
-            new SiteLimits(0.8, new VoltageBands(114, 106, 126, 127), 0.2, 40, 10, 0.95, 1, 0, new(30, 100)),
+            new SiteLimits(0.8, new VoltageBands(114, 106, 126, 127), 0.2, 40, 10, 0.95, 1, 0, new(30, 100), new(75, 30, 10)),
             new Dictionary<AlarmKind, AlarmTiming>());
     }
 

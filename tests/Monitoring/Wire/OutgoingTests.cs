@@ -21,7 +21,7 @@ public class OutgoingTests
         Assert.Equal(["time", "dock", "source", "transformer", "fit", "pedestals", "cables", "alarms"], state.Select(member => member.Key));
         Assert.Equal("2027-07-17T18:00:10.000Z", (string?)state["time"]);
         Assert.Equal(["L1", "L2"], Keys(state["source"]));
-        Assert.Equal(["kva", "load"], Keys(state["transformer"]));
+        Assert.Equal(["kva", "load", "hot-spot", "ageing"], Keys(state["transformer"]));
         Assert.Equal(["volts", "sd", "amps", "amps-sd"], Keys(state["pedestals"]!["B3"]!["L1"]));
         Assert.Equal(["load", "L1", "L2", "N"], Keys(state["cables"]!["B3"]));
         Assert.Equal(["amps", "amps-sd", "drop"], Keys(state["cables"]!["B3"]!["N"]));

@@ -28,5 +28,6 @@ public static class AlarmRules
         new Leakage(),
         new MeterDoubtful(),
         new ResistiveJoint(),
+        new ConnectorHeating(),
     ];
 }

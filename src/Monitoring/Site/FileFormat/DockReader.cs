@@ -8,8 +8,6 @@ namespace Farberth.Monitoring.Site.FileFormat;
 /// <param name="slips">The slips there are; null where they cannot be read.</param>
 sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<string>? slips)
 {
-    const double HighestXToR = 50;
-
     readonly OutletReader _outlets = new(read, supply, slips);
 
     public DockDefinition Read(YamlEntry entry)
@@ -27,7 +25,7 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
         var fields = read.Fields(value, SiteKeys.Source);
         var expected = supply is null ? Expected.AnyVolts : Expected.NoLoad(supply.NominalVolts);
         var noLoadVolts = read.Quantity(fields["no-load"], expected) ?? double.NaN;
-        var transformer = fields["transformer"] is { } plate ? Transformer(plate) : null;
+        var transformer = fields["transformer"] is { } plate ? new TransformerReader(read).Read(plate) : null;
         var faultAmps = read.Quantity(fields["fault-current"], Expected.FaultCurrent);
         var xToR = XToR(fields["x/r"]);
         if (fields["transformer"] is not null && fields["fault-current"] is { } fault)
@@ -39,16 +37,7 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
         return new(noLoadVolts, transformer, faultAmps, xToR ?? 0);
     }
 
-    TransformerDefinition Transformer(YamlValue value)
-    {
-        var fields = read.Fields(value, SiteKeys.Transformer);
-        return new(
-            read.Quantity(fields["rating"], Expected.TransformerRating) ?? double.NaN,
-            read.Quantity(fields["impedance"], Expected.Impedance) ?? double.NaN,
-            XToR(fields["x/r"]) ?? double.NaN);
-    }
-
-    double? XToR(YamlValue? value) => read.Number(value, "The ratio x/r", 0, HighestXToR);
+    double? XToR(YamlValue? value) => read.Number(value, "The ratio x/r", 0, TransformerReader.HighestXToR);
 
     ReadOnlyCollection<CableDefinition> Cables(YamlValue? value, out IReadOnlyList<CableEnds> ends)
     {

@@ -25,6 +25,13 @@ sealed record Expected(string What, Dimension Dimension, double Lowest, double H
     public static readonly Expected Drawing = new("The least amps of a boat at work", Dimension.Current, 0.01, 10, "0.5 A");
     public static readonly Expected OutletLeakage = new("The limit of an outlet's leakage", Dimension.LeakageCurrent, 1, 500, "30 mA");
     public static readonly Expected FeederLeakage = new("The limit of a feeder's leakage", Dimension.LeakageCurrent, 1, 5000, "100 mA");
+    public static readonly Expected ContactLimit = new("The limit of contacts", Dimension.Temperature, 40, 200, "75 °C");
+    public static readonly Expected ContactRise = new("The rise of contacts at rated amps", Dimension.TemperatureDifference, 5, 100, "30 K");
+    public static readonly Expected PedestalSunRise = new("The rise of a pedestal by the sun", Dimension.TemperatureDifference, 0, 50, "10 K");
+    public static readonly Expected TopLiquidRise = new("The rise of the top liquid", Dimension.TemperatureDifference, 10, 100, "55 K");
+    public static readonly Expected HotSpotRise = new("The rise of the hottest spot", Dimension.TemperatureDifference, 20, 250, "80 K");
+    public static readonly Expected TransformerTime = new("The time constant of a transformer", Dimension.Duration, 60, 48 * 3600, "3 h");
+    public static readonly Expected HotSpotLimit = new("The limit of the hottest spot", Dimension.Temperature, 60, 300, "120 °C");
     public static readonly Expected AlarmDelay = new("The delay of an alarm", Dimension.Duration, 0, 24 * 3600, "2 min");
     public static readonly Expected Deadband = new("The deadband of an alarm", Dimension.Share, 0, 0.5, "3 %");
 

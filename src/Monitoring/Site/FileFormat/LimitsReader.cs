@@ -21,7 +21,17 @@ sealed class LimitsReader(ValueReader read, SupplySystem? supply)
             read.Number(fields["power-factor"], "The power factor", 0.3, 1) ?? usual.PowerFactor,
             read.Quantity(fields["drawing"], Expected.Drawing) ?? usual.DrawingAmps,
             read.Number(fields["load-response"], "The load response", -2, 2) ?? usual.LoadResponse,
-            Leakage(fields["leakage"], usual.Leakage));
+            Leakage(fields["leakage"], usual.Leakage),
+            Contacts(fields["contacts"], usual.Contacts));
+    }
+
+    ContactLimits Contacts(YamlValue? value, ContactLimits usual)
+    {
+        var fields = read.Fields(value, SiteKeys.Contacts);
+        return new(
+            read.Quantity(fields["limit"], Expected.ContactLimit) ?? usual.LimitCelsius,
+            read.Quantity(fields["rise"], Expected.ContactRise) ?? usual.RiseKelvin,
+            read.Quantity(fields["sun-rise"], Expected.PedestalSunRise) ?? usual.SunRiseKelvin);
     }
 
     LeakageLimits Leakage(YamlValue? value, LeakageLimits usual)

@@ -8,7 +8,10 @@ static class SiteKeys
     public static readonly KeySet Site = new("site", ["site", "timezone", "supply", "docks"], ["slips", "limits", "alarms"]);
     public static readonly KeySet Dock = new("dock", ["source", "cables", "pedestals"], ["feeder-breaker"]);
     public static readonly KeySet Source = new("source", ["no-load"], ["transformer", "fault-current", "x/r"]);
-    public static readonly KeySet Transformer = new("transformer", ["rating", "impedance", "x/r"], []);
+    public static readonly KeySet Transformer = new(
+        "transformer",
+        ["rating", "impedance", "x/r"],
+        ["cooling", "top-liquid-rise", "hot-spot-rise", "time-constant", "hot-spot-limit"]);
 
     public static readonly KeySet Cable = new(
         "cable",
@@ -22,14 +25,15 @@ static class SiteKeys
     public static readonly KeySet Limits = new(
         "limits",
         [],
-        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response", "leakage"]);
+        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response", "leakage", "contacts"]);
 
     public static readonly KeySet Volts = new("volts", [], ["low-a", "low-b", "high-a", "high-b"]);
     public static readonly KeySet RacewayAir = new("raceway-air", [], ["temperature", "sun-rise"]);
     public static readonly KeySet Leakage = new("leakage", [], ["outlet", "feeder"]);
+    public static readonly KeySet Contacts = new("contacts", [], ["limit", "rise", "sun-rise"]);
     public static readonly KeySet Alarms = new("alarms", [], AlarmKinds.Words);
     public static readonly KeySet AlarmTiming = new("alarm-timing", [], ["raise-after", "clear-after", "deadband"]);
 
     public static readonly IReadOnlyList<KeySet> All =
-        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Leakage, Alarms, AlarmTiming];
+        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Leakage, Contacts, Alarms, AlarmTiming];
 }

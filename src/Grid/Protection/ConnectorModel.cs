@@ -1,0 +1,30 @@
+namespace Farberth.Grid.Protection;
+
+/// <summary>What is taken of one kind of plug, receptacle and cord. Temperatures in °C, rises in K.</summary>
+/// <param name="RatedAmps">I_n of the outlet.</param>
+/// <param name="RatedRiseKelvin">r: what the product standard allows a new contact at rated amps.</param>
+/// <remarks>
+/// The figures that no standard gives, and where they are from:
+///   n = 1.8, between 1.7 and 2 (from memory, common practice for assemblies; 2 is pure I²R);
+///   τ_s = 25 min and τ_c = 8 min: a small plug and receptacle take 15 to 30 min, a cord of 10 to 16 mm² 5 to 10 min
+///     (orders of magnitude from memory);
+///   φ = 0.4 and τ_f = 4 min: the metal inside follows sooner than the housing (assumed);
+///   r_c = 20 K: NEC table 400.5(A)(1) lets a cord's conductors reach 60 °C at 30 °C of air (from memory), of which the jacket
+///     shows about two thirds (assumed).
+/// </remarks>
+public sealed record ConnectorModel(double RatedAmps, double RatedRiseKelvin)
+{
+    internal const double Exponent = 1.8;
+    internal const double FastShare = 0.4;
+    internal const double FastMinutes = 4;
+    internal const double SlowMinutes = 25;
+    internal const double CordMinutes = 8;
+    internal const double CordRiseKelvin = 20;
+
+    /// <summary>u = (I/I_n)^n, the share of the rated rise that steady amps lead to.</summary>
+    public double Share(double amps) => Math.Pow(amps / RatedAmps, Exponent);
+
+    /// <summary>Steady amps at which contacts with the factor F settle at a rise; 0 where no amps are small enough.</summary>
+    public double AmpsFor(double riseKelvin, double factor) =>
+        RatedAmps * Math.Pow(Math.Max(0, riseKelvin) / (factor * RatedRiseKelvin), 1 / Exponent);
+}

@@ -1,0 +1,87 @@
+using System.Text.Json.Nodes;
+using Farberth.Monitoring.Risk;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Alarms.Rules;
+
+/// <summary>
+/// The contacts of an outlet and its plug pass their limit within three quarters of an hour, with a chance of one in three, or have
+/// passed it. A breaker does not see this: it carries its rating for ever.
+/// </summary>
+sealed class ConnectorHeating : IAlarmRule
+{
+    /// <summary>Nobody comes from across the marina in less (assumed).</summary>
+    const int UrgentMinutes = 15;
+
+    /// <summary>What is asked for leaves this much below the limit.</summary>
+    const double Spare = 0.05;
+
+    public AlarmKind Kind => AlarmKind.ConnectorHeating;
+
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        foreach (var outlet in picture.Outlets)
+        {
+            if (outlet.Contact is not { } contact)
+                continue;
+            var margin = Math.Max(contact.RiskCelsius, contact.IsMeasured ? contact.Celsius : 0) / contact.LimitCelsius - 1;
+            yield return new Finding(
+                new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
+                margin,
+                margin > 0 && contact.MinutesToLimit <= UrgentMinutes ? Priority.High : Priority.Medium,
+                Audience.Everybody,
+                () => Describe(outlet, contact));
+        }
+    }
+
+    static Description Describe(OutletRisk outlet, ContactRisk contact) => new(
+        Invariant($"The contacts of outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} {State(contact)}. {Request(outlet, contact)} ")
+            + "The cord comes off only after its load is switched off aboard and its breaker at the pedestal. "
+            + "A warm or discoloured plug is left alone and shown to a licensed electrician.",
+        Evidence(outlet, contact));
+
+    static string State(ContactRisk contact)
+    {
+        var now = contact.IsMeasured
+            ? Invariant($"are at {contact.Celsius:0} °C")
+            : Invariant($"are at about {contact.Celsius:0} °C by its amps and the air, give or take {contact.Sd:0} °C");
+        var limit = Invariant($"{contact.LimitCelsius:0} °C");
+        return now + (contact.MinutesToLimit switch
+        {
+            0 => $", over their limit of {limit}",
+            { } minutes and <= 2 * (int)ContactRisk.HorizonMinutes => Invariant($" and reach {limit} in about {minutes} min if the amps stay"),
+            _ => $" and may pass {limit}, the more so if they are worn",
+        });
+    }
+
+    static string Request(OutletRisk outlet, ContactRisk contact)
+    {
+        var less = Math.Max(1, outlet.Amps - contact.AmpsFor((1 - Spare) * contact.LimitCelsius));
+        var shed = Invariant($"Switch off about {Math.Min(less, outlet.Amps):0} A, for instance one air conditioner");
+        return contact.SpareOutlet is { } spare
+            ? $"{shed}, or bring out the second cord: outlet {spare} of the same slip carries nothing."
+            : shed + ".";
+    }
+
+    static JsonObject Evidence(OutletRisk outlet, ContactRisk contact)
+    {
+        var evidence = new JsonObject
+        {
+            ["celsius"] = Math.Round(contact.Celsius, 1),
+            ["celsius-sd"] = Math.Round(contact.Sd, 1),
+            ["measured"] = contact.IsMeasured,
+            ["limit"] = Math.Round(contact.LimitCelsius, 1),
+            ["amps"] = Math.Round(outlet.Amps, 2),
+            ["settles-at"] = Math.Round(contact.Outlook.SettlesAtCelsius, 1),
+            ["kelvin-per-hour"] = Math.Round(contact.Outlook.TrendPerHour, 1),
+            ["cord-celsius"] = Math.Round(contact.JacketCelsius, 1),
+            ["wear"] = Math.Round(contact.Outlook.Wear.Factor, 2),
+            ["wear-sd"] = Math.Round(contact.Outlook.Wear.FactorSd, 2),
+        };
+        if (contact.MinutesToLimit is { } minutes)
+            evidence["minutes-to-limit"] = minutes;
+        if (contact.SpareOutlet is { } spare)
+            evidence["spare-outlet"] = spare;
+        return evidence;
+    }
+}

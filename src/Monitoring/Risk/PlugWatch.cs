@@ -1,0 +1,84 @@
+using Farberth.Grid.Protection;
+using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Risk;
+
+/// <summary>One outlet with the plug in it: what its amps have left in it, and what its own temperatures have taught of its wear.</summary>
+sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
+{
+    /// <summary>
+    /// What the first reading is taken to have flowed for long, at most: a compressor's start in the one second that is read must
+    /// not make a hot plug of a cold one.
+    /// </summary>
+    const double MostAtFirst = 0.67;
+
+    static readonly TimeSpan WearEvery = TimeSpan.FromMinutes(1);
+
+    readonly ConnectorModel model = new(outlet.RatingAmps, limits.RiseKelvin);
+    ConnectorHeat heat;
+    ContactWear wear = ContactWear.Unknown;
+    DateTimeOffset? weighedAt;
+    DateTimeOffset measuredAt;
+    double amps = -1;
+    double share;
+
+    /// <returns>Null before the first reading.</returns>
+    public ContactRisk? Tick(DateTimeOffset now, bool isFresh, OutletImage image, ConnectorStep step, PedestalAir air)
+    {
+        if (image.Latest is not { } reading)
+            return null;
+        Take(AmpsOf(reading));
+        if (weighedAt == null)
+            (heat, weighedAt) = (ConnectorHeat.Settled(Math.Min(share, MostAtFirst)), now);
+        else
+            heat = heat.Follow(share, Square(amps / outlet.RatingAmps), step);
+        if ((now - weighedAt.Value).Duration() >= WearEvery)
+            Weigh(now, image, reading, air);
+        return Risk(isFresh ? reading.Celsius : null, air);
+    }
+
+    static double AmpsOf(OutletReading reading)
+    {
+        var most = 0.0;
+        if (reading.Closed != false)
+            foreach (var leg in reading.Amps.Legs)
+                most = Math.Max(most, reading.Amps[leg]);
+        return most;
+    }
+
+    void Take(double newer)
+    {
+        if (newer == amps)
+            return;
+        (amps, share) = (newer, model.Share(newer));
+    }
+
+    void Weigh(DateTimeOffset now, OutletImage image, OutletReading reading, PedestalAir air)
+    {
+        wear = wear.After((now - weighedAt!.Value).Duration());
+        weighedAt = now;
+        if (reading.Celsius is not { } celsius || image.Recent[^1].Time is var at && at <= measuredAt)
+            return;
+        measuredAt = at;
+        wear = wear.Measured(celsius - air.Celsius, limits.RiseKelvin * heat.Share);
+    }
+
+    ContactRisk Risk(double? measured, PedestalAir air)
+    {
+        var outlook = new ContactOutlook(model, heat, wear, air.Celsius, air.DriftPerMinute);
+        var unit = limits.RiseKelvin * heat.Share;
+        var (later, laterSd) = outlook.After(ContactRisk.HorizonMinutes);
+        return new(
+            measured ?? air.Celsius + wear.RiseKelvin(unit),
+            measured == null ? wear.RiseSd(unit) : ContactWear.SensorSd,
+            measured != null,
+            limits.LimitCelsius,
+            outlook,
+            air.Celsius + heat.CordRiseKelvin,
+            later + ContactRisk.OneInThree * laterSd,
+            null);
+    }
+
+    static double Square(double x) => x * x;
+}
