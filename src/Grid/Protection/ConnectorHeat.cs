@@ -16,14 +16,28 @@ namespace Farberth.Grid.Protection;
 /// </remarks>
 public readonly record struct ConnectorHeat(double Fast, double Slow, double Cord, double Recent, double Earlier)
 {
+    /// <summary>Twice what a sagging dock and a hot forenoon do to u in the half hour between the means (assumed).</summary>
+    const double Jump = 0.1;
+
     /// <summary>(Δ_f + Δ_s): the share of the rated rise that is there now.</summary>
     public double Share => Fast + Slow;
 
     /// <summary>Jacket above the air.</summary>
     public double CordRiseKelvin => ConnectorModel.CordRiseKelvin * Cord;
 
-    /// <summary>Change of u a minute, between the two means: they lag by their own times.</summary>
-    public double DriftPerMinute => (Recent - Earlier) / (ConnectorStep.EarlierMinutes - ConnectorStep.RecentMinutes);
+    /// <summary>
+    /// Change of u a minute, between the two means, which lag by their own times. A boat that comes back is a jump and no drift: what
+    /// differs by more and more counts less and less (Tukey's biweight), from <see cref="Jump"/> on not at all.
+    /// </summary>
+    public double DriftPerMinute
+    {
+        get
+        {
+            var (difference, x) = (Recent - Earlier, (Recent - Earlier) / Jump);
+            var weight = Math.Max(0, 1 - x * x);
+            return difference * weight * weight / (ConnectorStep.EarlierMinutes - ConnectorStep.RecentMinutes);
+        }
+    }
 
     /// <summary>After steady amps for hours.</summary>
     public static ConnectorHeat Settled(double share) => new(

@@ -24,7 +24,10 @@ public sealed record ConnectorModel(double RatedAmps, double RatedRiseKelvin)
     /// <summary>u = (I/I_n)^n, the share of the rated rise that steady amps lead to.</summary>
     public double Share(double amps) => Math.Pow(amps / RatedAmps, Exponent);
 
+    /// <summary>The steady amps of a share.</summary>
+    public double Amps(double share) => RatedAmps * Math.Pow(share, 1 / Exponent);
+
     /// <summary>Steady amps at which contacts with the factor F settle at a rise; 0 where no amps are small enough.</summary>
     public double AmpsFor(double riseKelvin, double factor) =>
-        RatedAmps * Math.Pow(Math.Max(0, riseKelvin) / (factor * RatedRiseKelvin), 1 / Exponent);
+        Amps(Math.Max(0, riseKelvin) / (factor * RatedRiseKelvin));
 }

@@ -8,8 +8,8 @@ namespace Farberth.Grid.Protection;
 ///   g(t) = r·[Δ_f·e_f + φ·ū·(1 − e_f) + Δ_s·e_s + (1 − φ)·ū·(1 − e_s) + d_u·(t − τ_s·(1 − e_s))]
 ///   T(t) = T_air + d_a·t + b + F·g(t)
 /// The afternoon goes on: the air warms, and a sagging dock and the heat make motors take more amps. A boat that comes back is a jump
-/// and no drift, so both drifts are held to 3 K an hour (assumed: more than a hot forenoon or a sagging dock makes). What else may
-/// come within the time adds 3 K an hour to the standard deviation (assumed).
+/// and no drift; the air's is held to 3 K an hour (assumed: more than a hot forenoon makes). What else may come within the time adds
+/// 3 K an hour to the standard deviation (assumed).
 /// </remarks>
 public readonly record struct ContactOutlook(
     ConnectorModel Model, ConnectorHeat Heat, ContactWear Wear, double AirCelsius, double AirDriftPerMinute)
@@ -30,7 +30,7 @@ public readonly record struct ContactOutlook(
         var g = UnitRise(minutes);
         var surprise = MostKelvinPerMinute * minutes;
         return (
-            AirCelsius + Held(AirDriftPerMinute) * minutes + Wear.RiseKelvin(g),
+            AirCelsius + Math.Clamp(AirDriftPerMinute, -MostKelvinPerMinute, MostKelvinPerMinute) * minutes + Wear.RiseKelvin(g),
             Math.Sqrt(Wear.RiseVariance(g) + surprise * surprise));
     }
 
@@ -53,10 +53,8 @@ public readonly record struct ContactOutlook(
     {
         const double fast = ConnectorModel.FastShare, slow = 1 - ConnectorModel.FastShare;
         var (eF, eS) = (Math.Exp(-minutes / ConnectorModel.FastMinutes), Math.Exp(-minutes / ConnectorModel.SlowMinutes));
-        var drift = Held(Wear.Factor * Model.RatedRiseKelvin * Heat.DriftPerMinute) / Wear.Factor;
-        return Model.RatedRiseKelvin * (Heat.Fast * eF + Heat.Slow * eS + Heat.Recent * (fast * (1 - eF) + slow * (1 - eS)))
-            + drift * (minutes - ConnectorModel.SlowMinutes * (1 - eS));
+        return Model.RatedRiseKelvin * (
+            Heat.Fast * eF + Heat.Slow * eS + Heat.Recent * (fast * (1 - eF) + slow * (1 - eS))
+            + Heat.DriftPerMinute * (minutes - ConnectorModel.SlowMinutes * (1 - eS)));
     }
-
-    static double Held(double kelvinPerMinute) => Math.Clamp(kelvinPerMinute, -MostKelvinPerMinute, MostKelvinPerMinute);
 }

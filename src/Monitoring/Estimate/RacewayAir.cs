@@ -5,19 +5,15 @@ namespace Farberth.Monitoring.Estimate;
 /// <summary>The air that a dock's cables lie in.</summary>
 static class RacewayAir
 {
-    /// <summary>While no weather is known: the site's stated raceway temperature.</summary>
-    public static double Celsius(DockImage image, SiteLimits limits, TimeZoneInfo zone) =>
-        InTheSun(image, limits.SunRiseKelvin, zone) ?? limits.RacewayCelsius;
-
     /// <summary>
     /// Outdoor air and a rise in the sun that goes with the sun's height, taken as a sine from 06:00 to 18:00 local time.
-    /// Null while no weather is known.
+    /// While no weather is known: the site's stated raceway temperature.
     /// </summary>
-    public static double? InTheSun(DockImage image, double sunRiseKelvin, TimeZoneInfo zone)
+    public static double Celsius(DockImage image, SiteLimits limits, TimeZoneInfo zone)
     {
         if (image.Weather == null)
-            return null;
+            return limits.RacewayCelsius;
         var hour = TimeZoneInfo.ConvertTime(image.Now, zone).TimeOfDay.TotalHours;
-        return image.Weather.Celsius + sunRiseKelvin * Math.Max(0, Math.Sin(Math.PI * (hour - 6) / 12));
+        return image.Weather.Celsius + limits.SunRiseKelvin * Math.Max(0, Math.Sin(Math.PI * (hour - 6) / 12));
     }
 }

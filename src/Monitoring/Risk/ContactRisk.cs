@@ -13,13 +13,16 @@ public sealed record ContactRisk(
     double RiskCelsius, string? SpareOutlet)
 {
     /// <summary>Time for somebody to be found and to switch off (assumed).</summary>
-    public const double HorizonMinutes = 45;
+    public const double HorizonMinutes = 60;
 
     /// <summary>Of a normal distribution, what one third of it passes.</summary>
     public const double OneInThree = 0.4307;
 
     /// <summary>Until the contacts most likely reach the limit; 0 where they are past it, null where they do not within hours.</summary>
     public int? MinutesToLimit => Celsius >= LimitCelsius ? 0 : Outlook.MinutesUntil(LimitCelsius);
+
+    /// <summary>The steady amps that would heat as those of the last minutes have.</summary>
+    public double RecentAmps => Outlook.Model.Amps(Outlook.Heat.Recent);
 
     /// <summary>Steady amps that leave the contacts below a temperature, with the same chance.</summary>
     public double AmpsFor(double celsius) => Cautious(Outlook).AmpsFor(celsius);

@@ -1,5 +1,4 @@
 using Farberth.Grid.Protection;
-using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
@@ -33,7 +32,7 @@ public sealed class ContactWatch(SiteDefinition site, DockDefinition dock)
     /// <param name="image">Not older than the last.</param>
     public IReadOnlyDictionary<OutletKey, ContactRisk> Tick(DockImage image)
     {
-        var airCelsius = RacewayAir.InTheSun(image, site.Limits.Contacts.SunRiseKelvin, zone) ?? site.Limits.RacewayCelsius;
+        var airCelsius = PedestalAir.CelsiusOf(image, site.Limits, zone);
         Follow(image.Now, airCelsius);
         var air = new PedestalAir(
             airCelsius, (recentAir - earlierAir) / (ConnectorStep.EarlierMinutes - ConnectorStep.RecentMinutes));
@@ -76,6 +75,3 @@ public sealed class ContactWatch(SiteDefinition site, DockDefinition dock)
     bool IsDrawing(OutletImage outlet) =>
         outlet.Latest is { Closed: not false } latest && latest.Amps.Legs.Any(leg => latest.Amps[leg] >= site.Limits.DrawingAmps);
 }
-
-/// <summary>The air at the pedestals, in the sun, and its drift, K a minute.</summary>
-readonly record struct PedestalAir(double Celsius, double DriftPerMinute);

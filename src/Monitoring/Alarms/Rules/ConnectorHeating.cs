@@ -5,7 +5,7 @@ using static System.FormattableString;
 namespace Farberth.Monitoring.Alarms.Rules;
 
 /// <summary>
-/// The contacts of an outlet and its plug pass their limit within three quarters of an hour, with a chance of one in three, or have
+/// The contacts of an outlet and its plug pass their limit within an hour, with a chance of one in three, or have
 /// passed it. A breaker does not see this: it carries its rating for ever.
 /// </summary>
 sealed class ConnectorHeating : IAlarmRule
@@ -35,7 +35,7 @@ sealed class ConnectorHeating : IAlarmRule
     }
 
     static Description Describe(OutletRisk outlet, ContactRisk contact) => new(
-        Invariant($"The contacts of outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} {State(contact)}. {Request(outlet, contact)} ")
+        Invariant($"The contacts of outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} {State(contact)}. {Request(contact)} ")
             + "The cord comes off only after its load is switched off aboard and its breaker at the pedestal. "
             + "A warm or discoloured plug is left alone and shown to a licensed electrician.",
         Evidence(outlet, contact));
@@ -49,15 +49,15 @@ sealed class ConnectorHeating : IAlarmRule
         return now + (contact.MinutesToLimit switch
         {
             0 => $", over their limit of {limit}",
-            { } minutes and <= 2 * (int)ContactRisk.HorizonMinutes => Invariant($" and reach {limit} in about {minutes} min if the amps stay"),
-            _ => $" and may pass {limit}, the more so if they are worn",
+            { } minutes and <= 2 * ContactRisk.HorizonMinutes => Invariant($" and reach {limit} in about {minutes} min if the amps stay"),
+            _ => $", and may pass {limit} within the hour, the more so if they are worn",
         });
     }
 
-    static string Request(OutletRisk outlet, ContactRisk contact)
+    static string Request(ContactRisk contact)
     {
-        var less = Math.Max(1, outlet.Amps - contact.AmpsFor((1 - Spare) * contact.LimitCelsius));
-        var shed = Invariant($"Switch off about {Math.Min(less, outlet.Amps):0} A, for instance one air conditioner");
+        var less = Math.Max(1, contact.RecentAmps - contact.AmpsFor((1 - Spare) * contact.LimitCelsius));
+        var shed = Invariant($"Switch off about {less:0} A, for instance one air conditioner");
         return contact.SpareOutlet is { } spare
             ? $"{shed}, or bring out the second cord: outlet {spare} of the same slip carries nothing."
             : shed + ".";
@@ -72,6 +72,7 @@ sealed class ConnectorHeating : IAlarmRule
             ["measured"] = contact.IsMeasured,
             ["limit"] = Math.Round(contact.LimitCelsius, 1),
             ["amps"] = Math.Round(outlet.Amps, 2),
+            ["recent-amps"] = Math.Round(contact.RecentAmps, 2),
             ["settles-at"] = Math.Round(contact.Outlook.SettlesAtCelsius, 1),
             ["kelvin-per-hour"] = Math.Round(contact.Outlook.TrendPerHour, 1),
             ["cord-celsius"] = Math.Round(contact.JacketCelsius, 1),
