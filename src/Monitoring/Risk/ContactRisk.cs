@@ -13,7 +13,7 @@ public sealed record ContactRisk(
     double RiskCelsius, string? SpareOutlet)
 {
     /// <summary>Time for somebody to be found and to switch off (assumed).</summary>
-    public const double HorizonMinutes = 60;
+    public const int HorizonMinutes = 60;
 
     /// <summary>Of a normal distribution, what one third of it passes.</summary>
     public const double OneInThree = 0.4307;
