@@ -79,6 +79,17 @@ public class ScenarioReadTests
     }
 
     [Fact]
+    public void Worn_contacts_and_pedestals_without_their_temperature_are_read_and_held_against_the_site()
+    {
+        var text = Given.FourPostsScenario().Replace("  silences:", "  without-celsius: [Q1, Q7]\n  silences:", StringComparison.Ordinal)
+            + "contacts: [{ outlet: Q2.A, wear: 180 %, limit: 90 °C }, { outlet: Q8.A, wear: 120 % }]\n";
+        var scenario = Scenario.Read(text).Scenario!;
+        Assert.Equal([("Q2.A", 1.8, 90), ("Q8.A", 1.2, 75)], scenario.Contacts.Select(one => (one.Outlet.ToString(), one.Wear, one.LimitCelsius)));
+        var mistakes = Simulation.Check(scenario, Given.Site("data/hot-afternoon/four-posts.site.yaml")).Select(mistake => mistake.Message);
+        Assert.Equal(["the site has no outlet 'Q8.A'.", "the site has no pedestal 'Q7'."], mistakes);
+    }
+
+    [Fact]
     public void A_load_to_neutral_on_an_outlet_without_neutral_is_told()
     {
         var site = Given.Site("data/hot-afternoon/four-posts.site.yaml");

@@ -39,6 +39,12 @@ public readonly record struct ConnectorHeat(double Fast, double Slow, double Cor
         }
     }
 
+    /// <summary>
+    /// Without a sensor nothing tells within minutes whether a jump of the amps matters; only amps that have lasted say something.
+    /// The drift is kept.
+    /// </summary>
+    public ConnectorHeat Lasting => this with { Recent = Earlier, Earlier = Earlier - (Recent - Earlier) };
+
     /// <summary>After steady amps for hours.</summary>
     public static ConnectorHeat Settled(double share) => new(
         ConnectorModel.FastShare * share, (1 - ConnectorModel.FastShare) * share,
@@ -57,8 +63,8 @@ public readonly record struct ConnectorHeat(double Fast, double Slow, double Cor
 /// <summary>1 − e^(−Δt/τ) of each time constant: the same for every connector of a dock, so it is computed once a step.</summary>
 public readonly record struct ConnectorStep(double Fast, double Slow, double Cord, double Recent, double Earlier)
 {
-    /// <summary>The two means whose difference is a drift (assumed: longer than a thermostat's pause, shorter than an afternoon).</summary>
-    public const double RecentMinutes = 10, EarlierMinutes = 40;
+    /// <summary>The two means whose difference is a drift (assumed: longer than a kettle's boil, shorter than an afternoon).</summary>
+    public const double RecentMinutes = 5, EarlierMinutes = 40;
 
     public static ConnectorStep Of(TimeSpan time)
     {

@@ -14,20 +14,16 @@ namespace Farberth.Grid.Protection;
 /// </remarks>
 public sealed record ConnectorModel(double RatedAmps, double RatedRiseKelvin)
 {
-    internal const double Exponent = 1.8;
-    internal const double FastShare = 0.4;
-    internal const double FastMinutes = 4;
-    internal const double SlowMinutes = 25;
-    internal const double CordMinutes = 8;
-    internal const double CordRiseKelvin = 20;
+    public const double Exponent = 1.8;
+    public const double FastShare = 0.4;
+    public const double FastMinutes = 4;
+    public const double SlowMinutes = 25;
+    public const double CordMinutes = 8;
+    public const double CordRiseKelvin = 20;
 
     /// <summary>u = (I/I_n)^n, the share of the rated rise that steady amps lead to.</summary>
     public double Share(double amps) => Math.Pow(amps / RatedAmps, Exponent);
 
     /// <summary>The steady amps of a share.</summary>
     public double Amps(double share) => RatedAmps * Math.Pow(share, 1 / Exponent);
-
-    /// <summary>Steady amps at which contacts with the factor F settle at a rise; 0 where no amps are small enough.</summary>
-    public double AmpsFor(double riseKelvin, double factor) =>
-        Amps(Math.Max(0, riseKelvin) / (factor * RatedRiseKelvin));
 }

@@ -46,9 +46,6 @@ public readonly record struct ContactOutlook(
         return null;
     }
 
-    /// <summary>Steady amps that keep the contacts at or below a temperature, at the air of now.</summary>
-    public double AmpsFor(double celsius) => Model.AmpsFor(celsius - AirCelsius - Wear.OffsetKelvin, Wear.Factor);
-
     double UnitRise(double minutes)
     {
         const double fast = ConnectorModel.FastShare, slow = 1 - ConnectorModel.FastShare;

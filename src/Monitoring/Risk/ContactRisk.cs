@@ -6,7 +6,9 @@ namespace Farberth.Monitoring.Risk;
 /// <param name="Celsius">Measured where fresh, else modelled.</param>
 /// <param name="Sd">One standard deviation of it.</param>
 /// <param name="JacketCelsius">Of the cord in the sun, far from the plug, modelled.</param>
-/// <param name="RiskCelsius">What is passed within <see cref="HorizonMinutes"/> with a chance of one in three.</param>
+/// <param name="RiskCelsius">
+/// What may come within <see cref="HorizonMinutes"/>: passed with a chance of one in three, and no less than what a kettle brings.
+/// </param>
 /// <param name="SpareOutlet">Another outlet of the same slip from which nothing is drawn, as "B"; null: none.</param>
 public sealed record ContactRisk(
     double Celsius, double Sd, bool IsMeasured, double LimitCelsius, ContactOutlook Outlook, double JacketCelsius,
@@ -14,6 +16,12 @@ public sealed record ContactRisk(
 {
     /// <summary>Time for somebody to be found and to switch off (assumed).</summary>
     public const int HorizonMinutes = 60;
+
+    /// <summary>
+    /// An appliance of a quarter of the rating that runs for ten minutes, on contacts already near their limit (assumed): u rises by
+    /// about 0.45, of which the fast share and a third of the slow one arrive: 0.45·(0.4·0.92 + 0.6·0.33)·30 K·0.7.
+    /// </summary>
+    public const double KettleKelvin = 5;
 
     /// <summary>Of a normal distribution, what one third of it passes.</summary>
     public const double OneInThree = 0.4307;
@@ -24,11 +32,10 @@ public sealed record ContactRisk(
     /// <summary>The steady amps that would heat as those of the last minutes have.</summary>
     public double RecentAmps => Outlook.Model.Amps(Outlook.Heat.Recent);
 
-    /// <summary>Steady amps that leave the contacts below a temperature, with the same chance.</summary>
-    public double AmpsFor(double celsius) => Cautious(Outlook).AmpsFor(celsius);
-
-    static ContactOutlook Cautious(ContactOutlook outlook) => outlook with
-    {
-        Wear = outlook.Wear with { Factor = outlook.Wear.Factor + OneInThree * outlook.Wear.FactorSd },
-    };
+    /// <summary>
+    /// Steady amps with which <see cref="RiskCelsius"/> would be so much: the rise over the air goes with I^n, so
+    /// I' = I·((T' − T_air)/(T − T_air))^(1/n).
+    /// </summary>
+    public double AmpsFor(double celsius) => RecentAmps * Math.Pow(
+        Math.Max(0, celsius - Outlook.AirCelsius) / Math.Max(1, RiskCelsius - Outlook.AirCelsius), 1 / ConnectorModel.Exponent);
 }

@@ -13,6 +13,12 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
     /// </summary>
     const double MostAtFirst = 0.67;
 
+    /// <summary>
+    /// A motor's start is over in a second; held until the next reading it would count for many. More than this no breaker carries for
+    /// long, and it is taken as this much of the rating.
+    /// </summary>
+    const double MostShare = 1.5;
+
     static readonly TimeSpan WearEvery = TimeSpan.FromMinutes(1);
 
     readonly ConnectorModel model = new(outlet.RatingAmps, limits.RiseKelvin);
@@ -28,7 +34,7 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
     {
         if (image.Latest is not { } reading)
             return null;
-        Take(AmpsOf(reading));
+        Take(Math.Min(AmpsOf(reading), MostShare * outlet.RatingAmps));
         if (weighedAt == null)
             (heat, weighedAt) = (ConnectorHeat.Settled(Math.Min(share, MostAtFirst)), now);
         else
@@ -66,7 +72,7 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
 
     ContactRisk Risk(double? measured, PedestalAir air)
     {
-        var outlook = new ContactOutlook(model, heat, wear, air.Celsius, air.DriftPerMinute);
+        var outlook = new ContactOutlook(model, measured == null ? heat.Lasting : heat, wear, air.Celsius, air.DriftPerMinute);
         var unit = limits.RiseKelvin * heat.Share;
         var (later, laterSd) = outlook.After(ContactRisk.HorizonMinutes);
         return new(
@@ -76,7 +82,7 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
             limits.LimitCelsius,
             outlook,
             air.Celsius + heat.CordRiseKelvin,
-            later + ContactRisk.OneInThree * laterSd,
+            later + Math.Max(ContactRisk.OneInThree * laterSd, ContactRisk.KettleKelvin),
             null);
     }
 

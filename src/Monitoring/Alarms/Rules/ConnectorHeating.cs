@@ -57,7 +57,7 @@ sealed class ConnectorHeating : IAlarmRule
     static string Request(ContactRisk contact)
     {
         var less = Math.Max(1, contact.RecentAmps - contact.AmpsFor((1 - Spare) * contact.LimitCelsius));
-        var shed = Invariant($"Switch off about {less:0} A, for instance one air conditioner");
+        var shed = Invariant($"Switch off at least {less:0} A, for instance one air conditioner");
         return contact.SpareOutlet is { } spare
             ? $"{shed}, or bring out the second cord: outlet {spare} of the same slip carries nothing."
             : shed + ".";
