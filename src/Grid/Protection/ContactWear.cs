@@ -11,8 +11,8 @@ namespace Farberth.Grid.Protection;
 /// So the recursive estimate is Kalman's, of x = (F, b), H = (g, 1), e of σ = 2 K (sensor and all that the model leaves out; assumed):
 ///   between readings   x ← x₀ + a·(x − x₀),  P ← a·P·a + (1 − a²)·P₀,   a = e^(−Δt/τ)
 ///   at a reading       K = P·Hᵀ/(H·P·Hᵀ + σ²),  x ← x + K·(y − T_air − H·x),  P ← P − K·H·P
-/// P₀ before anything was measured: F is lognormal with median 0.8 and σ = 0.5 of its logarithm, so that 19 of 20 contacts lie between
-/// 0.3 and 2.1; its mean and variance are e^(σ²/2)·0.8 = 0.91 and (e^(σ²) − 1)·0.91² = 0.48². New contacts stay below what their
+/// P₀ before anything was measured: F is lognormal with median 0.85 and σ = 0.5 of its logarithm, so that 19 of 20 contacts lie between
+/// 0.32 and 2.3; its mean and variance are e^(σ²/2)·0.85 = 0.96 and (e^(σ²) − 1)·0.96² = 0.51². New contacts stay below what their
 /// standard allows, old ones pass it (spread assumed). b is 0 ± 4 K. Both are forgotten: F within two days, since another boat brings another
 /// plug, b within two hours, since the sun moves (assumed). F is never taken below 0.3: a sensor that shows only the air must not make a
 /// contact cold.
@@ -20,8 +20,8 @@ namespace Farberth.Grid.Protection;
 public readonly record struct ContactWear(
     double Factor, double OffsetKelvin, double FactorVariance, double Covariance, double OffsetVariance)
 {
-    const double PriorFactor = 0.91;
-    const double PriorFactorSd = 0.48;
+    const double PriorFactor = 0.96;
+    const double PriorFactorSd = 0.51;
     const double PriorOffsetSd = 4;
     /// <summary>σ, K.</summary>
     public const double SensorSd = 2;
