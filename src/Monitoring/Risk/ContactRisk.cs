@@ -9,10 +9,9 @@ namespace Farberth.Monitoring.Risk;
 /// <param name="RiskCelsius">
 /// What may come within <see cref="HorizonMinutes"/>: passed with a chance of one in three, and no less than what a kettle brings.
 /// </param>
-/// <param name="SpareOutlet">Another outlet of the same slip from which nothing is drawn, as "B"; null: none.</param>
 public sealed record ContactRisk(
     double Celsius, double Sd, bool IsMeasured, double LimitCelsius, ContactOutlook Outlook, double JacketCelsius,
-    double RiskCelsius, string? SpareOutlet)
+    double RiskCelsius)
 {
     /// <summary>Time for somebody to be found and to switch off (assumed).</summary>
     public const int HorizonMinutes = 60;

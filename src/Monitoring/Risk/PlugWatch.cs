@@ -44,12 +44,13 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
         return Risk(isFresh ? reading.Celsius : null, air);
     }
 
-    static double AmpsOf(OutletReading reading)
+    double AmpsOf(OutletReading reading)
     {
         var most = 0.0;
         if (reading.Closed != false)
-            foreach (var leg in reading.Amps.Legs)
-                most = Math.Max(most, reading.Amps[leg]);
+            foreach (var leg in outlet.Legs)
+                if (reading.Amps[leg] > most) // false where there is no number
+                    most = reading.Amps[leg];
         return most;
     }
 
@@ -82,8 +83,7 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
             limits.LimitCelsius,
             outlook,
             air.Celsius + heat.CordRiseKelvin,
-            later + Math.Max(ContactRisk.OneInThree * laterSd, ContactRisk.KettleKelvin),
-            null);
+            later + Math.Max(ContactRisk.OneInThree * laterSd, ContactRisk.KettleKelvin));
     }
 
     static double Square(double x) => x * x;

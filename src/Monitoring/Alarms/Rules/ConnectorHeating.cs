@@ -30,15 +30,20 @@ sealed class ConnectorHeating : IAlarmRule
                 margin,
                 margin > 0 && contact.MinutesToLimit <= UrgentMinutes ? Priority.High : Priority.Medium,
                 Audience.Everybody,
-                () => Describe(outlet, contact));
+                () => Describe(picture, outlet, contact));
         }
     }
 
-    static Description Describe(OutletRisk outlet, ContactRisk contact) => new(
-        Invariant($"The contacts of outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} {State(contact)}. {Request(contact)} ")
-            + "The cord comes off only after its load is switched off aboard and its breaker at the pedestal. "
-            + "A warm or discoloured plug is left alone and shown to a licensed electrician.",
-        Evidence(outlet, contact));
+    static Description Describe(DockPicture picture, OutletRisk outlet, ContactRisk contact)
+    {
+        var spare = SecondCord.SpareFor(outlet, picture.Outlets, picture.Site.Limits.DrawingAmps) is { } other
+            ? other.Outlet.Name + (other.Pedestal == outlet.Pedestal ? "" : $" of pedestal {other.Pedestal}") : null;
+        return new(
+            Invariant($"The contacts of outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} {State(contact)}. {Request(contact, spare)} ")
+                + "The cord comes off only after its load is switched off aboard and its breaker at the pedestal. "
+                + "A warm or discoloured plug is left alone and shown to a licensed electrician.",
+            Evidence(outlet, contact, spare));
+    }
 
     static string State(ContactRisk contact)
     {
@@ -54,16 +59,16 @@ sealed class ConnectorHeating : IAlarmRule
         });
     }
 
-    static string Request(ContactRisk contact)
+    static string Request(ContactRisk contact, string? spareOutlet)
     {
         var less = Math.Max(1, contact.RecentAmps - contact.AmpsFor((1 - Spare) * contact.LimitCelsius));
         var shed = Invariant($"Switch off at least {less:0} A, for instance one air conditioner");
-        return contact.SpareOutlet is { } spare
+        return spareOutlet is { } spare
             ? $"{shed}, or bring out the second cord: outlet {spare} of the same slip carries nothing."
             : shed + ".";
     }
 
-    static JsonObject Evidence(OutletRisk outlet, ContactRisk contact)
+    static JsonObject Evidence(OutletRisk outlet, ContactRisk contact, string? spareOutlet)
     {
         var evidence = new JsonObject
         {
@@ -81,8 +86,8 @@ sealed class ConnectorHeating : IAlarmRule
         };
         if (contact.MinutesToLimit is { } minutes)
             evidence["minutes-to-limit"] = minutes;
-        if (contact.SpareOutlet is { } spare)
-            evidence["spare-outlet"] = spare;
+        if (spareOutlet != null)
+            evidence["spare-outlet"] = spareOutlet;
         return evidence;
     }
 }
