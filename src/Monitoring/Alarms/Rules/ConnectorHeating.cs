@@ -5,8 +5,8 @@ using static System.FormattableString;
 namespace Farberth.Monitoring.Alarms.Rules;
 
 /// <summary>
-/// The contacts of an outlet and its plug pass their limit within an hour, with a chance of one in three, or have
-/// passed it. A breaker does not see this: it carries its rating for ever.
+/// The contacts of an outlet and its plug pass their limit within an hour, with a chance of one in three, or would
+/// with a kettle more, or have passed it. A breaker does not see this: it carries its rating for ever.
 /// </summary>
 sealed class ConnectorHeating : IAlarmRule
 {

@@ -1,5 +1,3 @@
-using Farberth.Grid.Protection;
-
 namespace Farberth.Monitoring.Site.FileFormat;
 
 /// <summary>Reads a transformer's plate and how warm it gets.</summary>
