@@ -64,14 +64,20 @@ public readonly record struct MeterCheck(string Pedestal, Leg Leg, double ReadVo
 /// <param name="Volts">Leg to neutral, V.</param>
 /// <param name="VoltsSd">One standard deviation of <paramref name="Volts"/>, V.</param>
 /// <param name="Amps">All its outlets together, A.</param>
-/// <param name="AmpsSd">One standard deviation of <paramref name="Amps"/>, A.</param>
-public sealed record PedestalEstimate(PerLeg Volts, PerLeg VoltsSd, PerLeg Amps, PerLeg AmpsSd);
+public sealed record PedestalEstimate(PerLeg Volts, PerLeg VoltsSd, PerLeg Amps)
+{
+    /// <summary>One standard deviation of <see cref="Amps"/>, A.</summary>
+    public PerLeg AmpsSd { get; init; } = PerLeg.None;
+}
 
 /// <param name="Amps">In each conductor, all sets together, A.</param>
-/// <param name="AmpsSd">One standard deviation of <paramref name="Amps"/>, A.</param>
 /// <param name="DropVolts">Lost along each conductor, V.</param>
 /// <param name="AmpacityAmps">What each leg carries continuously in its raceway now.</param>
 /// <param name="Load">Highest share of the ampacity in any conductor.</param>
 /// <param name="ConductorCelsius">Of the leg conductors, modelled.</param>
 public sealed record CableEstimate(
-    PerLeg Amps, PerLeg AmpsSd, PerLeg DropVolts, double AmpacityAmps, double Load, double ConductorCelsius);
+    PerLeg Amps, PerLeg DropVolts, double AmpacityAmps, double Load, double ConductorCelsius)
+{
+    /// <summary>One standard deviation of <see cref="Amps"/>, A; of the neutral's as if the legs erred independently.</summary>
+    public PerLeg AmpsSd { get; init; } = PerLeg.None;
+}

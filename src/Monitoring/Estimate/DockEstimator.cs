@@ -100,10 +100,12 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, racewayCelsius);
         return new(
             amps,
-            likely.AmpsSd(cable.To),
             likely.Drop(cable.To),
             legAmpacity,
             amps.Legs.Max(leg => amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity)),
-            heat[cable.To].LegCelsius(racewayCelsius));
+            heat[cable.To].LegCelsius(racewayCelsius))
+        {
+            AmpsSd = likely.AmpsSd(cable.To),
+        };
     }
 }

@@ -11,10 +11,10 @@ sealed class LikelyDock(
     SiteDefinition site, DockDefinition dock, DockImage image, DockLearned learned,
     FeederEstimate state, IReadOnlyList<DoubtfulReading> doubtful)
 {
-    /// <summary>Beyond this standard deviation, as a share of nominal, volts are not determined: the 95 % interval is as wide as ±2 % (assumed).</summary>
+    /// <summary>Beyond this standard deviation, as a share of nominal, volts are not determined: 95 % are within ±2 % (assumed).</summary>
     const double ObservedVoltsShare = 0.01;
 
-    /// <summary>Beyond this, as a share of what the outlets of the leg are rated for, so are amps: the 95 % interval is ±20 % of it (assumed).</summary>
+    /// <summary>Beyond this, as a share of what the outlets of the leg are rated for, amps are not: 95 % are within ±20 % of it (assumed).</summary>
     const double ObservedAmpsShare = 0.1;
 
     public IReadOnlyList<DoubtfulReading> Doubtful => doubtful;
@@ -26,8 +26,10 @@ sealed class LikelyDock(
     public PedestalEstimate Pedestal(string name) => new(
         Volts(name),
         Each(leg => Fit.Widening * state.Volts(name, leg).Sd),
-        Each(leg => Math.Max(0, state.AmpsDrawn(name, leg).Amps)),
-        Each(leg => Fit.Widening * state.AmpsDrawn(name, leg).Sd));
+        Each(leg => Math.Max(0, state.AmpsDrawn(name, leg).Amps)))
+    {
+        AmpsSd = Each(leg => Fit.Widening * state.AmpsDrawn(name, leg).Sd),
+    };
 
     /// <summary>In each conductor of the cable that feeds a point, the neutral too.</summary>
     public PerLeg Amps(string bus) => Each(leg => state.PhasorInto(bus, leg).Magnitude, withNeutral: true);

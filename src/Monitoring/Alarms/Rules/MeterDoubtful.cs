@@ -32,7 +32,8 @@ sealed class MeterDoubtful : IAlarmRule
         if (fit.Widening <= 1)
             return new(Invariant($"The meters of dock {dock} fit together again."), []);
         return new(
-            Invariant($"The meters of dock {dock} together fit no state of the dock that the site file describes: its volts are {fit.Widening:0.0} times as unsure as usual. ")
+            Invariant($"The meters of dock {dock} together fit no state of the dock that the site file describes: ")
+                + Invariant($"its volts are {fit.Widening:0.0} times as unsure as usual. ")
                 + "Check the site file's cables and legs against the dock, then the meters and the neutral.",
             new JsonObject
             {
@@ -67,7 +68,8 @@ sealed class MeterDoubtful : IAlarmRule
         if (gain is not var (leg, learned))
             return new(Invariant($"The meter of pedestal {pedestal.Name} fits the others again."), []);
         return new(
-            Invariant($"The meter of pedestal {pedestal.Name} shows {100 * Math.Abs(learned.Share):0.0} % too {(learned.Share > 0 ? "much" : "little")} on {leg}, ± {200 * learned.Sd:0.0} %, by all the other meters. ")
+            Invariant($"The meter of pedestal {pedestal.Name} shows {100 * Math.Abs(learned.Share):0.0} % too ")
+                + Invariant($"{(learned.Share > 0 ? "much" : "little")} on {leg}, ± {200 * learned.Sd:0.0} %, by all the other meters. ")
                 + "Its volts are corrected. Have the meter and its connections checked.",
             new JsonObject
             {
