@@ -28,10 +28,13 @@ public sealed record OutletRisk(
     /// <summary>Amps still free below the continuous limit; below 0 when it is passed.</summary>
     public double HeadroomAmps => ContinuousAmps - Amps;
 
+    /// <summary>How near its breaker is to opening.</summary>
+    public TripOutlook Trip { get; init; } = TripOutlook.Cold;
+
     /// <summary>Of every outlet that has been heard from.</summary>
     public static IReadOnlyList<OutletRisk> Of(
         SiteDefinition site, DockImage image, DockEstimate estimate, DockLearned learned,
-        IReadOnlyDictionary<OutletKey, ContactRisk> contacts) =>
+        IReadOnlyDictionary<OutletKey, ContactRisk> contacts, IReadOnlyDictionary<OutletKey, TripOutlook> trips) =>
     [
         .. from pedestal in image.Pedestals.Values
            from outlet in pedestal.Outlets.Values
@@ -39,6 +42,7 @@ public sealed record OutletRisk(
            select Of(site, pedestal, outlet, estimate, learned) with
            {
                Contact = contacts.GetValueOrDefault(new(pedestal.Definition.Name, outlet.Definition.Name)),
+               Trip = trips.GetValueOrDefault(new(pedestal.Definition.Name, outlet.Definition.Name), TripOutlook.Cold),
            },
     ];
 

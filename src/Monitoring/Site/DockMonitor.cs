@@ -17,6 +17,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     readonly DockInbox inbox = new(site, dock);
     readonly DockEstimator estimator = new(site, dock);
     readonly DockLearning learning = new(site, dock);
+    readonly BreakerWatch breakers = new(site, dock);
     readonly ContactWatch contacts = new(site, dock);
     readonly TransformerWatch transformer = new(site, dock);
     readonly OutageWatch outages = new(site, dock, new DockTree(dock));
@@ -38,7 +39,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
         var image = inbox.Freeze(now);
         var estimate = estimator.Estimate(image, learning.Learned);
         var learned = learning.Tick(image, estimate);
-        var outlets = OutletRisk.Of(site, image, estimate, learned, contacts.Tick(image));
+        var outlets = OutletRisk.Of(site, image, estimate, learned, contacts.Tick(image), breakers.Tick(image, estimate.RacewayCelsius));
         var picture = new DockPicture(site, dock, image, estimate, learned, outlets)
         {
             Transformer = transformer.Tick(image, estimate),

@@ -1,4 +1,5 @@
 using Farberth.Grid.Network;
+using Farberth.Grid.Protection;
 using Farberth.Monitoring.Alarms;
 
 namespace Farberth.Monitoring.Site;
@@ -26,7 +27,11 @@ public static class RegionDefaults
         Leakage: new(OutletMilliamps: 30, FeederMilliamps: 100),
         // UL 498: contacts rise by no more than 30 K at rated amps (from memory). Receptacle terminals and the wire on them are
         // good for 75 °C (NEC 110.14(C), from memory); cord jackets of PVC soften from 75 °C on (from memory).
-        Contacts: new(LimitCelsius: 75, RiseKelvin: 30, Everywhere.PedestalSunRiseKelvin));
+        Contacts: new(LimitCelsius: 75, RiseKelvin: 30, Everywhere.PedestalSunRiseKelvin))
+    {
+        // Molded-case breakers in marina pedestals are listed to UL 489 (common practice).
+        Breaker = BreakerFamily.Ul489,
+    };
 
     static readonly SiteLimits Europe = NorthAmerica with
     {
@@ -40,6 +45,8 @@ public static class RegionDefaults
         // IEC 60309-1: 50 K at a test current of about 1.33 times the rating (22 A for 16 A, from memory), so about 30 K at the rating;
         // 90 °C is these 50 K above the 40 °C of air that the standard allows (from memory).
         Contacts = new(LimitCelsius: 90, RiseKelvin: 30, Everywhere.PedestalSunRiseKelvin),
+        // Type C for loads with motors (common practice).
+        Breaker = BreakerFamily.Iec60898C,
     };
 
     /// <summary>

@@ -82,6 +82,10 @@ public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string,
 /// <param name="HasNeutral">False: a leg-to-leg outlet with no neutral contact.</param>
 /// <param name="Slip">The berth it serves, if any.</param>
 public sealed record OutletDefinition(
-    string Name, double RatingAmps, IReadOnlyList<Leg> Legs, bool HasNeutral, string? Slip);
+    string Name, double RatingAmps, IReadOnlyList<Leg> Legs, bool HasNeutral, string? Slip)
+{
+    /// <summary>Of its breaker; null: that of the site.</summary>
+    public BreakerFamily? Breaker { get; init; }
+}
 
 public sealed record SlipDefinition(string Name, double? LengthMetres, double? BeamMetres, double? DepthMetres);

@@ -1,3 +1,5 @@
+using Farberth.Grid.Protection;
+
 namespace Farberth.Monitoring.Site;
 
 /// <summary>The limits of a site. Left out of a site file, they are those of the supply's region.</summary>
@@ -21,7 +23,11 @@ public sealed record SiteLimits(
     double DrawingAmps,
     double LoadResponse,
     LeakageLimits Leakage,
-    ContactLimits Contacts);
+    ContactLimits Contacts)
+{
+    /// <summary>Of every outlet that names none itself.</summary>
+    public BreakerFamily Breaker { get; init; }
+}
 
 /// <summary>How warm the contacts of plugs and receptacles may be, and what makes them so.</summary>
 /// <param name="LimitCelsius">From here plastic ages, softens or chars.</param>

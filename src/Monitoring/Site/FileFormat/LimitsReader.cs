@@ -1,5 +1,6 @@
 using System.Globalization;
 using Farberth.Grid.Network;
+using Farberth.Grid.Protection;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -22,7 +23,10 @@ sealed class LimitsReader(ValueReader read, SupplySystem? supply)
             read.Quantity(fields["drawing"], Expected.Drawing) ?? usual.DrawingAmps,
             read.Number(fields["load-response"], "The load response", -2, 2) ?? usual.LoadResponse,
             Leakage(fields["leakage"], usual.Leakage),
-            Contacts(fields["contacts"], usual.Contacts));
+            Contacts(fields["contacts"], usual.Contacts))
+        {
+            Breaker = read.Choice(fields["breaker"], BreakerFamilies.Words) ?? usual.Breaker,
+        };
     }
 
     ContactLimits Contacts(YamlValue? value, ContactLimits usual)

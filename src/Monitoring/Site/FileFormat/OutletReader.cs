@@ -1,5 +1,6 @@
 using System.Collections.ObjectModel;
 using Farberth.Grid.Network;
+using Farberth.Grid.Protection;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -36,7 +37,10 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
             read.Quantity(fields["rating"], Expected.OutletRating) ?? double.NaN,
             legs,
             hasNeutral,
-            Slip(fields["slip"]));
+            Slip(fields["slip"]))
+        {
+            Breaker = read.Choice(fields["breaker"], BreakerFamilies.Words),
+        };
     }
 
     ReadOnlyCollection<Leg> Legs(YamlValue? value)

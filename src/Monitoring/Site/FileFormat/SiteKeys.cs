@@ -19,13 +19,13 @@ static class SiteKeys
         ["neutral", "sets", "ampacity", "terminals"]);
 
     public static readonly KeySet Pedestal = new("pedestal", ["outlets"], []);
-    public static readonly KeySet Outlet = new("outlet", ["rating", "legs"], ["neutral", "slip"]);
+    public static readonly KeySet Outlet = new("outlet", ["rating", "legs"], ["neutral", "slip", "breaker"]);
     public static readonly KeySet Slip = new("slip", [], ["length", "beam", "depth"]);
 
     public static readonly KeySet Limits = new(
         "limits",
         [],
-        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response", "leakage", "contacts"]);
+        ["continuous", "volts", "leg-imbalance", "raceway", "power-factor", "drawing", "load-response", "leakage", "contacts", "breaker"]);
 
     public static readonly KeySet Volts = new("volts", [], ["low-a", "low-b", "high-a", "high-b"]);
     public static readonly KeySet RacewayAir = new("raceway-air", [], ["temperature", "sun-rise"]);

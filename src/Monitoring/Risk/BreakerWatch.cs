@@ -1,0 +1,137 @@
+using Farberth.Grid.Protection;
+using Farberth.Monitoring.Learning;
+using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Monitoring.Risk;
+
+/// <summary>
+/// Follows the heat of every outlet's breaker on one dock with the amps that flow, and reads off when it may open.
+/// Deterministic; a tick follows, a new reading asks for the outlook.
+/// </summary>
+/// <remarks>
+/// Amps are the median of the last three readings: a motor's start is over before the second. Of several legs the largest counts.
+/// The breaker's air is that of the raceways: outdoor air and the sun.
+/// </remarks>
+public sealed class BreakerWatch
+{
+    const int PointsOfABand = 24;
+    const int StepsOfAnHour = 12;
+
+    readonly List<WatchedBreaker> breakers = [];
+    readonly Dictionary<(BreakerFamily, double), BreakerPoints> bands = [];
+    readonly Dictionary<BreakerPoints, (double[] Tick, double[] Step)> decays = [];
+    DateTimeOffset? last;
+    double tickSeconds = double.NaN;
+
+    public BreakerWatch(SiteDefinition site, DockDefinition dock)
+    {
+        foreach (var pedestal in dock.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+                breakers.Add(new(pedestal.Name, outlet, PointsOf(outlet.Breaker ?? site.Limits.Breaker, outlet.RatingAmps), site.Limits.ContinuousShare));
+        foreach (var points in bands.Values)
+            decays[points] = ([], points.Decays(3600.0 / StepsOfAnHour));
+    }
+
+    /// <param name="image">Not older than the last.</param>
+    /// <param name="airCelsius">Around the breakers.</param>
+    /// <param name="forecastAmps">Amps of an outlet so many minutes ahead; null: the trend of its own last hour.</param>
+    public IReadOnlyDictionary<OutletKey, TripOutlook> Tick(
+        DockImage image, double airCelsius, Func<OutletKey, double, double>? forecastAmps = null)
+    {
+        var seconds = last is { } before ? (image.Now - before).TotalSeconds : 0;
+        last = image.Now;
+        if (seconds != tickSeconds)
+        {
+            tickSeconds = seconds;
+            foreach (var (points, known) in decays.ToList())
+                decays[points] = (points.Decays(seconds), known.Step);
+        }
+        var outlooks = new Dictionary<OutletKey, TripOutlook>(breakers.Count);
+        foreach (var breaker in breakers)
+        {
+            var (tick, step) = decays[breaker.Points];
+            breaker.Follow(image.Pedestals[breaker.Key.Pedestal], image.Now, airCelsius, seconds, tick);
+            outlooks.Add(breaker.Key, breaker.Outlook(step, forecastAmps));
+        }
+        return outlooks;
+    }
+
+    BreakerPoints PointsOf(BreakerFamily family, double ratingAmps) =>
+        bands.TryGetValue((family, ratingAmps), out var known) ? known
+            : bands[(family, ratingAmps)] = new(new TripBand(family, ratingAmps), PointsOfABand);
+
+    /// <summary>One outlet's breaker as the readings show it.</summary>
+    sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoints points, double continuousShare)
+    {
+        /// <summary>Assumed: after so long the air, the boat and the season are others, and a peak held then says little.</summary>
+        static readonly TimeSpan ForgottenAfter = TimeSpan.FromDays(60);
+
+        readonly AmpsTrend trend = new(outlet.RatingAmps);
+        readonly double[] ahead = new double[StepsOfAnHour];
+        OutletReading? reading;
+        BreakerHeat? heat;
+        double k = 1;
+        double amps;
+        (double Last, double Before) earlier;
+        bool isClosed = true;
+        bool isNew;
+        TripOutlook outlook = TripOutlook.Cold;
+
+        public OutletKey Key { get; } = new(pedestal, outlet.Name);
+
+        public BreakerPoints Points => points;
+
+        /// <summary>(i/k)² of some amps.</summary>
+        double Square(double other) => other / outlet.RatingAmps / k * (other / outlet.RatingAmps / k);
+
+        public void Follow(PedestalImage image, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
+        {
+            var latest = image.Outlets[outlet.Name].Latest;
+            if (latest == null)
+                return;
+            k = points.Band.Ambient(airCelsius);
+            isNew = !ReferenceEquals(latest, reading);
+            heat?.Follow(Square(amps), decays);
+            if (isNew)
+                Take(latest, now);
+            if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
+                heat.Survive(seconds / ForgottenAfter.TotalSeconds);
+        }
+
+        /// <summary>Cold and below the continuous limit nothing is at stake.</summary>
+        double Warm => continuousShare * continuousShare;
+
+        void Take(OutletReading latest, DateTimeOffset now)
+        {
+            reading = latest;
+            var drawn = outlet.Legs.Max(leg => double.IsNaN(latest.Amps[leg]) ? 0 : latest.Amps[leg]);
+            heat ??= new(points, Math.Min(Square(drawn), Warm));
+            if (latest.Closed == false && isClosed)
+                heat.Open();
+            isClosed = latest.Closed != false;
+            amps = isClosed ? Math.Max(Math.Min(drawn, earlier.Last), Math.Min(Math.Max(drawn, earlier.Last), earlier.Before)) : 0;
+            earlier = (drawn, earlier.Last);
+            trend.Add(now.ToUnixTimeMilliseconds() / 1000.0, amps);
+        }
+
+        public TripOutlook Outlook(double[] decays, Func<OutletKey, double, double>? forecastAmps)
+        {
+            if (heat == null || !isNew)
+                return outlook;
+            var (present, most) = (Square(amps), 0.0);
+            if (!isClosed || (present < Warm && !heat.IsWarmerThan(Warm) && trend.SlopeAmps <= 0))
+                return outlook = TripOutlook.Cold;
+            Array.Fill(ahead, present);
+            var held = heat.Chance(ahead, decays);
+            for (var step = 0; step < ahead.Length; step++)
+            {
+                var minutes = 60.0 / ahead.Length * (step + 1);
+                var then = forecastAmps?.Invoke(Key, minutes) ?? trend.Ahead(minutes, amps);
+                most = Math.Max(most, then);
+                ahead[step] = Square(then);
+            }
+            return outlook = new(held, heat.Chance(ahead, decays), most);
+        }
+    }
+}
