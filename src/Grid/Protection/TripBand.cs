@@ -15,7 +15,8 @@ namespace Farberth.Grid.Protection;
 /// ln(i²/(i² − h²)) / ln(m²/(m² − h²)) rises with h for i &lt; m and falls with it for i &gt; m. So the latest is
 ///   never for i &lt; m_1, the breaker (h*, its longest τ) for m_1 ≤ i ≤ m_2, the breaker (m_0, its longest τ) above;
 /// and the earliest is the breaker (m_0, its shortest τ) up to m_2 and (m_1, its shortest τ) above. The published points lie on
-/// the edges. From the lower edge of the magnetic band on it may open at once; from its upper edge on it does.
+/// the edges. Up to the lower edge of the magnetic band it takes 0.1 s at least, above it may open at once, from its upper edge on
+/// it does.
 /// </remarks>
 public sealed class TripBand
 {
@@ -47,10 +48,11 @@ public sealed class TripBand
     /// <returns>Seconds; infinite: not at all.</returns>
     public double EarliestSeconds(double multiple, double celsius)
     {
-        if (multiple >= calibration.MagneticHolds)
+        if (multiple > calibration.MagneticHolds)
             return 0;
         var i = multiple / Ambient(celsius);
-        return i <= fast ? Seconds(i, HoldsAtLeast, ShortestSeconds(HoldsAtLeast)) : Seconds(i, trips, ShortestSeconds(trips));
+        return Math.Max(BreakerCalibration.MagneticSeconds, i <= fast
+            ? Seconds(i, HoldsAtLeast, ShortestSeconds(HoldsAtLeast)) : Seconds(i, trips, ShortestSeconds(trips)));
     }
 
     /// <param name="multiple">Current, as a multiple of the rating.</param>

@@ -76,7 +76,7 @@ public sealed class BreakerWatch
         (double Last, double Before) earlier;
         bool isClosed = true;
         bool isNew;
-        TripOutlook outlook = TripOutlook.Cold;
+        TripOutlook outlook = TripOutlook.Cold(0);
 
         public OutletKey Key { get; } = new(pedestal, outlet.Name);
 
@@ -121,7 +121,7 @@ public sealed class BreakerWatch
                 return outlook;
             var (present, most) = (Square(amps), 0.0);
             if (!isClosed || (present < Warm && !heat.IsWarmerThan(Warm) && trend.SlopeAmps <= 0))
-                return outlook = TripOutlook.Cold;
+                return outlook = TripOutlook.Cold(amps);
             Array.Fill(ahead, present);
             var held = heat.Chance(ahead, decays);
             for (var step = 0; step < ahead.Length; step++)
@@ -131,7 +131,7 @@ public sealed class BreakerWatch
                 most = Math.Max(most, then);
                 ahead[step] = Square(then);
             }
-            return outlook = new(held, heat.Chance(ahead, decays), most);
+            return outlook = new(amps, held, heat.Chance(ahead, decays), most);
         }
     }
 }

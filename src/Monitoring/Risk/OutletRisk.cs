@@ -29,7 +29,7 @@ public sealed record OutletRisk(
     public double HeadroomAmps => ContinuousAmps - Amps;
 
     /// <summary>How near its breaker is to opening.</summary>
-    public TripOutlook Trip { get; init; } = TripOutlook.Cold;
+    public required TripOutlook Trip { get; init; }
 
     /// <summary>Of every outlet that has been heard from.</summary>
     public static IReadOnlyList<OutletRisk> Of(
@@ -39,15 +39,13 @@ public sealed record OutletRisk(
         .. from pedestal in image.Pedestals.Values
            from outlet in pedestal.Outlets.Values
            where outlet.Latest != null && outlet.Latest.Amps.Legs.Any()
-           select Of(site, pedestal, outlet, estimate, learned) with
-           {
-               Contact = contacts.GetValueOrDefault(new(pedestal.Definition.Name, outlet.Definition.Name)),
-               Trip = trips.GetValueOrDefault(new(pedestal.Definition.Name, outlet.Definition.Name), TripOutlook.Cold),
-           },
+           let key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name)
+           select Of(site, pedestal, outlet, estimate, learned, trips[key]) with { Contact = contacts.GetValueOrDefault(key) },
     ];
 
     static OutletRisk Of(
-        SiteDefinition site, PedestalImage pedestal, OutletImage outlet, DockEstimate estimate, DockLearned learned)
+        SiteDefinition site, PedestalImage pedestal, OutletImage outlet, DockEstimate estimate, DockLearned learned,
+        TripOutlook trip)
     {
         var name = pedestal.Definition.Name;
         var amps = outlet.Latest!.Amps;
@@ -65,6 +63,9 @@ public sealed record OutletRisk(
             volts,
             volts > 1 ? amps[leg] - AmpsAt(site.Supply.NominalVolts) : 0,
             volts > 1 ? AmpsAt(volts - 1) : amps[leg],
-            response);
+            response)
+        {
+            Trip = trip,
+        };
     }
 }
