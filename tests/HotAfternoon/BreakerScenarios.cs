@@ -30,7 +30,7 @@ static class BreakerScenarios
         var high = random.Between(24, 30);
         return Of(demo, seed, Day, Day.AddDays(7)) with
         {
-            Step = TimeSpan.FromSeconds(5),
+            Step = TimeSpan.FromSeconds(10),
             Weather = demo.Weather with { HighCelsius = high, LowCelsius = high - 9, DewPointCelsius = 16, Clouds = random.Between(0, 0.5) },
             Boats = [.. Boats(site, seed, days: 7, cordsShared: 0.15, aboardShare: 0.6)],
         };
