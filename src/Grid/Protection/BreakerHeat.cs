@@ -32,9 +32,6 @@ public sealed class BreakerHeat
     /// <summary>Readings come seconds after the fact: heat when it opened may have been this much more.</summary>
     const double UnseenShare = 1.02;
 
-    /// <summary>Chance of an outlet opened by hand at a moment of heavy load, against which a trip must stand out. Assumed.</summary>
-    const double ByHandChance = 0.003;
-
     const double Tail = 0.05;
 
     readonly BreakerPoints points;
@@ -86,14 +83,15 @@ public sealed class BreakerHeat
     }
 
     /// <summary>It is seen to have opened.</summary>
+    /// <param name="otherwise">Chance that something else than its heat has done that, against which a trip must stand out.</param>
     /// <returns>False where its heat cannot have been the reason: somebody has switched it off.</returns>
-    public bool Open()
+    public bool Open(double otherwise)
     {
         Span<double> likelihood = stackalloc double[heat.Length];
         var sum = 0.0;
         for (var at = 0; at < heat.Length; at++)
             sum += likelihood[at] = weight[at] * (Holds(peak[at]) - Holds(Math.Max(peak[at], UnseenShare * heat[at] / squares[at])));
-        if (sum < ByHandChance * Holding())
+        if (sum < otherwise * Holding())
             return false;
         for (var at = 0; at < heat.Length; at++)
             (weight[at], peak[at]) = (likelihood[at] / sum, 0);

@@ -21,6 +21,7 @@ public sealed class BreakerWatch
     readonly List<WatchedBreaker> breakers = [];
     readonly Dictionary<(BreakerFamily, double), BreakerPoints> bands = [];
     readonly Dictionary<BreakerPoints, (double[] Tick, double[] Step)> decays = [];
+    readonly Dictionary<OutletKey, TripOutlook> outlooks = [];
     DateTimeOffset? last;
     double tickSeconds = double.NaN;
 
@@ -36,6 +37,7 @@ public sealed class BreakerWatch
     /// <param name="image">Not older than the last.</param>
     /// <param name="airCelsius">Around the breakers.</param>
     /// <param name="forecastAmps">Amps of an outlet so many minutes ahead; null: the trend of its own last hour.</param>
+    /// <returns>Of every outlet; good until the next tick.</returns>
     public IReadOnlyDictionary<OutletKey, TripOutlook> Tick(
         DockImage image, double airCelsius, Func<OutletKey, double, double>? forecastAmps = null)
     {
@@ -47,12 +49,11 @@ public sealed class BreakerWatch
             foreach (var (points, known) in decays.ToList())
                 decays[points] = (points.Decays(seconds), known.Step);
         }
-        var outlooks = new Dictionary<OutletKey, TripOutlook>(breakers.Count);
         foreach (var breaker in breakers)
         {
             var (tick, step) = decays[breaker.Points];
             breaker.Follow(image.Pedestals[breaker.Key.Pedestal], image.Now, airCelsius, seconds, tick);
-            outlooks.Add(breaker.Key, breaker.Outlook(step, forecastAmps));
+            outlooks[breaker.Key] = breaker.Outlook(step, forecastAmps);
         }
         return outlooks;
     }
@@ -66,6 +67,15 @@ public sealed class BreakerWatch
     {
         /// <summary>Assumed: after so long the air, the boat and the season are others, and a peak held then says little.</summary>
         static readonly TimeSpan ForgottenAfter = TimeSpan.FromDays(60);
+
+        /// <summary>A leg with less is dead, whatever the supply: half of the smallest nominal.</summary>
+        const double LiveVolts = 60;
+
+        /// <summary>Chance of an outlet opened by hand at a moment of heavy load, against which a trip must stand out. Assumed.</summary>
+        const double ByHandChance = 0.003;
+
+        /// <summary>Likewise of a boat whose whole load goes off in one moment, where nobody says whether the outlet is open.</summary>
+        const double VanishedChance = 0.02;
 
         readonly AmpsTrend trend = new(outlet.RatingAmps);
         readonly double[] ahead = new double[StepsOfAnHour];
@@ -94,7 +104,7 @@ public sealed class BreakerWatch
             isNew = !ReferenceEquals(latest, reading);
             heat?.Follow(Square(amps), decays);
             if (isNew)
-                Take(latest, now);
+                Take(latest, image, now);
             if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
                 heat.Survive(seconds / ForgottenAfter.TotalSeconds);
         }
@@ -102,18 +112,23 @@ public sealed class BreakerWatch
         /// <summary>Cold and below the continuous limit nothing is at stake.</summary>
         double Warm => continuousShare * continuousShare;
 
-        void Take(OutletReading latest, DateTimeOffset now)
+        void Take(OutletReading latest, PedestalImage image, DateTimeOffset now)
         {
             reading = latest;
             var drawn = outlet.Legs.Max(leg => double.IsNaN(latest.Amps[leg]) ? 0 : latest.Amps[leg]);
             heat ??= new(points, Math.Min(Square(drawn), Warm));
-            if (latest.Closed == false && isClosed)
-                heat.Open();
-            isClosed = latest.Closed != false;
+            var vanished = latest.Closed == null && drawn == 0 && HasVolts(image) && (!isClosed || earlier.Last > outlet.RatingAmps * continuousShare);
+            if (isClosed && latest.Closed == false)
+                heat.Open(ByHandChance);
+            else if (isClosed && vanished)
+                vanished = heat.Open(VanishedChance);
+            isClosed = latest.Closed ?? !vanished;
             amps = isClosed ? Math.Max(Math.Min(drawn, earlier.Last), Math.Min(Math.Max(drawn, earlier.Last), earlier.Before)) : 0;
             earlier = (drawn, earlier.Last);
             trend.Add(now.ToUnixTimeMilliseconds() / 1000.0, amps);
         }
+
+        bool HasVolts(PedestalImage image) => image.Latest is { } said && outlet.Legs.All(leg => said.Volts[leg] > LiveVolts);
 
         public TripOutlook Outlook(double[] decays, Func<OutletKey, double, double>? forecastAmps)
         {

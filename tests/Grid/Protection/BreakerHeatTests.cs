@@ -74,7 +74,7 @@ public class BreakerHeatTests
         heat.Follow(1.06 * 1.06, Points.Decays(7200));
         heat.Survive(0);
         heat.Follow(1.10 * 1.10, Points.Decays(7200));
-        Assert.True(heat.Open());
+        Assert.True(heat.Open(0.003));
         Assert.InRange(MeanHolds(heat), 1.06, 1.12);
         heat.Follow(0, Points.Decays(7200));
         Assert.True(Chance(heat, 1.14).Within60Minutes > 0.95);
@@ -85,7 +85,7 @@ public class BreakerHeatTests
     public void Switched_off_while_cold_it_teaches_nothing()
     {
         var heat = new BreakerHeat(Points, 0.5);
-        Assert.False(heat.Open());
+        Assert.False(heat.Open(0.003));
         Assert.Equal(Chance(new BreakerHeat(Points, 0.5), 1.1), Chance(heat, 1.1));
     }
 

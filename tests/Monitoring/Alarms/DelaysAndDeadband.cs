@@ -45,13 +45,16 @@ public class DelaysAndDeadband
     }
 
     [Fact]
-    public void Above_the_rating_it_is_raised_at_once_with_higher_priority()
+    public void So_much_that_its_breaker_may_open_is_raised_at_once_with_higher_priority()
     {
-        Draw(20, seconds: 10);
-        Draw(31, seconds: 1);
+        Draw(20, seconds: 30);
+        Draw(33, seconds: 20);
         var raised = Assert.Single(dock.Of(AlarmKind.Overload));
         Assert.Equal(Priority.High, raised.Alarm.Priority);
-        Assert.Contains("may trip", raised.Alarm.Message);
+        Assert.Matches(@"breaker is rated 30 A and may open in \d+ to \d+ minutes \(the chance is about \d in 10 within the hour\)", raised.Alarm.Message);
+        var minutes = raised.Alarm.Evidence["trips-in-minutes"]!.AsArray().Select(minute => (double)minute!).ToList();
+        Assert.True(minutes.Count == 2 && minutes[0] <= minutes[1]);
+        Assert.InRange((double)raised.Alarm.Evidence["chance-within-60-minutes"]!, (double)raised.Alarm.Evidence["chance-within-15-minutes"]!, 1);
     }
 
     [Fact]
@@ -60,7 +63,7 @@ public class DelaysAndDeadband
         Draw(25, seconds: 70);
         dock.Hear(new Acknowledgement(dock.Now, "B.B3.A.overload", "Ines"));
         Draw(25, seconds: 10);
-        Draw(31, seconds: 1);
+        Draw(33, seconds: 20);
         var steps = dock.Of(AlarmKind.Overload).Select(t => (t.Alarm.State, t.Alarm.Priority)).ToList();
         Assert.Equal(
             [(AlarmState.Unacknowledged, Priority.Medium), (AlarmState.Acknowledged, Priority.Medium), (AlarmState.Unacknowledged, Priority.High)],
