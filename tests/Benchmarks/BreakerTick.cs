@@ -32,17 +32,21 @@ public class BreakerTick
         watch = new BreakerWatch(site, dock);
         var random = new Random(1);
         var readings = pedestals.Values.ToDictionary(pedestal => pedestal.Name, _ => new OutletReading?[2]);
+        var said = new Dictionary<string, DateTimeOffset>();
         for (var second = 0; second < 600; second++)
         {
-            foreach (var (at, outlets) in pedestals.Keys.Order(StringComparer.Ordinal).Index().ToDictionary(one => one.Index, one => readings[one.Item]))
+            foreach (var (at, name) in pedestals.Keys.Index())
+                if (second == 0 || at % 10 == second % 10)
+                    said[name] = now.AddSeconds(second);
+            foreach (var (at, outlets) in pedestals.Keys.Index().ToDictionary(one => one.Index, one => readings[one.Item]))
                 for (var outlet = 0; outlet < 2; outlet++)
-                    if (second < 10 || at % 10 == second % 10)
+                    if (second == 0 || at % 10 == second % 10)
                         outlets[outlet] = new(
                             PerLeg.None.With((Leg)outlet, 30 * 1.15 * ((at + 30 * outlet) % 60 / 60.0) * (0.98 + 0.04 * random.NextDouble())),
                             PerLeg.None, null, null, true);
             images.Add(new(now, pedestals.ToDictionary(pair => pair.Key, pair => new PedestalImage(
                 pair.Value, null, null, TimeSpan.Zero, true, pair.Value.Outlets.Values.Select((outlet, at) =>
-                    new OutletImage(outlet, readings[pair.Key][at], [], null, null)).ToDictionary(image => image.Definition.Name))), null));
+                    new OutletImage(outlet, null, [new(said[pair.Key], PerLeg.None, readings[pair.Key][at]!)], null, null)).ToDictionary(image => image.Definition.Name))), null));
         }
     }
 

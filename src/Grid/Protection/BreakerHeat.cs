@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Farberth.Grid.Protection;
 
 /// <summary>When a breaker opens, if it does.</summary>
@@ -31,6 +34,9 @@ public sealed class BreakerHeat
 
     /// <summary>Readings come seconds after the fact: heat when it opened may have been this much more.</summary>
     const double UnseenShare = 1.02;
+
+    /// <summary>Below this r it holds but for one in 20,000.</summary>
+    const double Surely = 1 - 10 * Scale;
 
     const double Tail = 0.05;
 
@@ -70,7 +76,12 @@ public sealed class BreakerHeat
     /// <param name="decays">Of the same points.</param>
     public void Follow(double x, double[] decays)
     {
-        for (var at = 0; at < heat.Length; at++)
+        var θ = MemoryMarshal.Cast<double, Vector<double>>(heat.AsSpan());
+        var e = MemoryMarshal.Cast<double, Vector<double>>(decays.AsSpan());
+        var steady = new Vector<double>(x);
+        for (var lane = 0; lane < θ.Length; lane++)
+            θ[lane] = steady + (θ[lane] - steady) * e[lane];
+        for (var at = θ.Length * Vector<double>.Count; at < heat.Length; at++)
             heat[at] = x + (heat[at] - x) * decays[at];
     }
 
@@ -103,6 +114,8 @@ public sealed class BreakerHeat
     /// <param name="decays">Of the same points over one step.</param>
     public TripChance Chance(ReadOnlySpan<double> ahead, double[] decays)
     {
+        if (!IsBeyond(ahead))
+            return TripChance.None;
         Span<double> minutes = stackalloc double[heat.Length];
         Span<double> opens = stackalloc double[heat.Length];
         var (step, soon, sum) = (60.0 / ahead.Length, 0.0, 0.0);
@@ -116,6 +129,18 @@ public sealed class BreakerHeat
         }
         var all = Holding();
         return sum < 1e-4 * all ? TripChance.None : new(Interval(minutes, opens, sum), soon / all, sum / all);
+    }
+
+    /// <summary>Some point comes to an r that matters and that it has not been seen to hold.</summary>
+    bool IsBeyond(ReadOnlySpan<double> ahead)
+    {
+        var most = 0.0;
+        foreach (var x in ahead)
+            most = Math.Max(most, x);
+        for (var at = 0; at < heat.Length; at++)
+            if (Math.Max(most, heat[at]) > squares[at] * Math.Max(Surely, peak[at]))
+                return true;
+        return false;
     }
 
     /// <summary>Largest r by a quarter of an hour and by the hour, and when the last of its rise to there begins to count.</summary>
@@ -163,5 +188,5 @@ public sealed class BreakerHeat
         return new(earliest, latest);
     }
 
-    static double Holds(double r) => r < 1 - 10 * Scale ? 1 : 1 / (1 + Math.Exp((r - 1) / Scale));
+    static double Holds(double r) => r < Surely ? 1 : 1 / (1 + Math.Exp((r - 1) / Scale));
 }

@@ -1,7 +1,6 @@
 using Farberth.Grid.Protection;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Risk;
 
@@ -68,6 +67,9 @@ public sealed class BreakerWatch
         /// <summary>Assumed: after so long the air, the boat and the season are others, and a peak held then says little.</summary>
         static readonly TimeSpan ForgottenAfter = TimeSpan.FromDays(60);
 
+        /// <summary>A kettle that is on for less is not worth a word, and most of what lasts so long lasts longer. Assumed.</summary>
+        static readonly TimeSpan ToldAfter = TimeSpan.FromMinutes(1);
+
         /// <summary>A leg with less is dead, whatever the supply: half of the smallest nominal.</summary>
         const double LiveVolts = 60;
 
@@ -79,13 +81,14 @@ public sealed class BreakerWatch
 
         readonly AmpsTrend trend = new(outlet.RatingAmps);
         readonly double[] ahead = new double[StepsOfAnHour];
-        OutletReading? reading;
+        DateTimeOffset? heard;
         BreakerHeat? heat;
         double k = 1;
         double amps;
         (double Last, double Before) earlier;
         bool isClosed = true;
         bool isNew;
+        DateTimeOffset? toldSince;
         TripOutlook outlook = TripOutlook.Cold(0);
 
         public OutletKey Key { get; } = new(pedestal, outlet.Name);
@@ -97,14 +100,14 @@ public sealed class BreakerWatch
 
         public void Follow(PedestalImage image, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
         {
-            var latest = image.Outlets[outlet.Name].Latest;
-            if (latest == null)
+            var recent = image.Outlets[outlet.Name].Recent;
+            isNew = recent.Count > 0 && recent[^1].Time != heard;
+            if (heat == null && !isNew)
                 return;
             k = points.Band.Ambient(airCelsius);
-            isNew = !ReferenceEquals(latest, reading);
             heat?.Follow(Square(amps), decays);
             if (isNew)
-                Take(latest, image, now);
+                Take(recent[^1], now);
             if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
                 heat.Survive(seconds / ForgottenAfter.TotalSeconds);
         }
@@ -112,12 +115,15 @@ public sealed class BreakerWatch
         /// <summary>Cold and below the continuous limit nothing is at stake.</summary>
         double Warm => continuousShare * continuousShare;
 
-        void Take(OutletReading latest, PedestalImage image, DateTimeOffset now)
+        void Take(OutletMoment moment, DateTimeOffset now)
         {
-            reading = latest;
+            var latest = moment.Outlet;
             var drawn = outlet.Legs.Max(leg => double.IsNaN(latest.Amps[leg]) ? 0 : latest.Amps[leg]);
             heat ??= new(points, Math.Min(Square(drawn), Warm));
-            var vanished = latest.Closed == null && drawn == 0 && HasVolts(image) && (!isClosed || earlier.Last > outlet.RatingAmps * continuousShare);
+            if (heard == null)
+                earlier = (drawn, drawn);
+            heard = moment.Time;
+            var vanished = latest.Closed == null && drawn == 0 && HasVolts(moment) && (!isClosed || earlier.Last > outlet.RatingAmps * continuousShare);
             if (isClosed && latest.Closed == false)
                 heat.Open(ByHandChance);
             else if (isClosed && vanished)
@@ -128,17 +134,24 @@ public sealed class BreakerWatch
             trend.Add(now.ToUnixTimeMilliseconds() / 1000.0, amps);
         }
 
-        bool HasVolts(PedestalImage image) => image.Latest is { } said && outlet.Legs.All(leg => said.Volts[leg] > LiveVolts);
+        bool HasVolts(OutletMoment moment) => outlet.Legs.All(leg => moment.Volts[leg] > LiveVolts);
 
         public TripOutlook Outlook(double[] decays, Func<OutletKey, double, double>? forecastAmps)
         {
             if (heat == null || !isNew)
                 return outlook;
+            var next = Next(heat, decays, forecastAmps);
+            toldSince = next.Margin > 0 ? toldSince ?? heard : null;
+            return outlook = next with { MayOpen = next.IsSudden || heard - toldSince >= ToldAfter };
+        }
+
+        TripOutlook Next(BreakerHeat known, double[] decays, Func<OutletKey, double, double>? forecastAmps)
+        {
             var (present, most) = (Square(amps), 0.0);
-            if (!isClosed || (present < Warm && !heat.IsWarmerThan(Warm) && trend.SlopeAmps <= 0))
-                return outlook = TripOutlook.Cold(amps);
+            if (!isClosed || (present < Warm && !known.IsWarmerThan(Warm) && trend.SlopeAmps <= 0 && forecastAmps == null))
+                return TripOutlook.Cold(amps);
             Array.Fill(ahead, present);
-            var held = heat.Chance(ahead, decays);
+            var held = known.Chance(ahead, decays);
             for (var step = 0; step < ahead.Length; step++)
             {
                 var minutes = 60.0 / ahead.Length * (step + 1);
@@ -146,7 +159,7 @@ public sealed class BreakerWatch
                 most = Math.Max(most, then);
                 ahead[step] = Square(then);
             }
-            return outlook = new(amps, held, heat.Chance(ahead, decays), most);
+            return new(amps, held, known.Chance(ahead, decays), most);
         }
     }
 }

@@ -15,7 +15,7 @@ sealed class Overload : IAlarmRule
 
     public IEnumerable<Finding> Judge(DockPicture picture) => picture.Outlets.Select(outlet =>
     {
-        var mayTrip = outlet.Trip.Margin > 0;
+        var mayTrip = outlet.Trip.MayOpen;
         return new Finding(
             new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
             Math.Max(outlet.Trip.Amps / outlet.ContinuousAmps - 1, mayTrip ? outlet.Trip.Margin : double.NegativeInfinity),
