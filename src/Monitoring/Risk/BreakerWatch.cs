@@ -15,7 +15,7 @@ namespace Farberth.Monitoring.Risk;
 public sealed class BreakerWatch
 {
     const int PointsOfABand = 24;
-    const int StepsOfAnHour = 12;
+    internal const int StepsOfAnHour = 12;
 
     readonly List<WatchedBreaker> breakers = [];
     readonly Dictionary<(BreakerFamily, double), BreakerPoints> bands = [];
@@ -60,106 +60,4 @@ public sealed class BreakerWatch
     BreakerPoints PointsOf(BreakerFamily family, double ratingAmps) =>
         bands.TryGetValue((family, ratingAmps), out var known) ? known
             : bands[(family, ratingAmps)] = new(new TripBand(family, ratingAmps), PointsOfABand);
-
-    /// <summary>One outlet's breaker as the readings show it.</summary>
-    sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoints points, double continuousShare)
-    {
-        /// <summary>Assumed: after so long the air, the boat and the season are others, and a peak held then says little.</summary>
-        static readonly TimeSpan ForgottenAfter = TimeSpan.FromDays(60);
-
-        /// <summary>A kettle that is on for less is not worth a word, and most of what lasts so long lasts longer. Assumed.</summary>
-        static readonly TimeSpan ToldAfter = TimeSpan.FromMinutes(1);
-
-        /// <summary>A leg with less is dead, whatever the supply: half of the smallest nominal.</summary>
-        const double LiveVolts = 60;
-
-        /// <summary>Chance of an outlet opened by hand at a moment of heavy load, against which a trip must stand out. Assumed.</summary>
-        const double ByHandChance = 0.003;
-
-        /// <summary>Likewise of a boat whose whole load goes off in one moment, where nobody says whether the outlet is open.</summary>
-        const double VanishedChance = 0.02;
-
-        readonly AmpsTrend trend = new(outlet.RatingAmps);
-        readonly double[] ahead = new double[StepsOfAnHour];
-        DateTimeOffset? heard;
-        BreakerHeat? heat;
-        double k = 1;
-        double amps;
-        (double Last, double Before) earlier;
-        bool isClosed = true;
-        bool isNew;
-        DateTimeOffset? toldSince;
-        TripOutlook outlook = TripOutlook.Cold(0);
-
-        public OutletKey Key { get; } = new(pedestal, outlet.Name);
-
-        public BreakerPoints Points => points;
-
-        /// <summary>(i/k)² of some amps.</summary>
-        double Square(double other) => other / outlet.RatingAmps / k * (other / outlet.RatingAmps / k);
-
-        public void Follow(PedestalImage image, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
-        {
-            var recent = image.Outlets[outlet.Name].Recent;
-            isNew = recent.Count > 0 && recent[^1].Time != heard;
-            if (heat == null && !isNew)
-                return;
-            k = points.Band.Ambient(airCelsius);
-            heat?.Follow(Square(amps), decays);
-            if (isNew)
-                Take(recent[^1], now);
-            if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
-                heat.Survive(seconds / ForgottenAfter.TotalSeconds);
-        }
-
-        /// <summary>Cold and below the continuous limit nothing is at stake.</summary>
-        double Warm => continuousShare * continuousShare;
-
-        void Take(OutletMoment moment, DateTimeOffset now)
-        {
-            var latest = moment.Outlet;
-            var drawn = outlet.Legs.Max(leg => double.IsNaN(latest.Amps[leg]) ? 0 : latest.Amps[leg]);
-            heat ??= new(points, Math.Min(Square(drawn), Warm));
-            if (heard == null)
-                earlier = (drawn, drawn);
-            heard = moment.Time;
-            var vanished = latest.Closed == null && drawn == 0 && HasVolts(moment) && (!isClosed || earlier.Last > outlet.RatingAmps * continuousShare);
-            if (isClosed && latest.Closed == false)
-                heat.Open(ByHandChance);
-            else if (isClosed && vanished)
-                vanished = heat.Open(VanishedChance);
-            isClosed = latest.Closed ?? !vanished;
-            amps = isClosed ? Math.Max(Math.Min(drawn, earlier.Last), Math.Min(Math.Max(drawn, earlier.Last), earlier.Before)) : 0;
-            earlier = (drawn, earlier.Last);
-            trend.Add(now.ToUnixTimeMilliseconds() / 1000.0, amps);
-        }
-
-        bool HasVolts(OutletMoment moment) => outlet.Legs.All(leg => moment.Volts[leg] > LiveVolts);
-
-        public TripOutlook Outlook(double[] decays, Func<OutletKey, double, double>? forecastAmps)
-        {
-            if (heat == null || !isNew)
-                return outlook;
-            var next = Next(heat, decays, forecastAmps);
-            toldSince = next.Margin > 0 ? toldSince ?? heard : null;
-            return outlook = next with { MayOpen = next.IsSudden || heard - toldSince >= ToldAfter };
-        }
-
-        TripOutlook Next(BreakerHeat known, double[] decays, Func<OutletKey, double, double>? forecastAmps)
-        {
-            var (present, most) = (Square(amps), 0.0);
-            if (!isClosed || (present < Warm && !known.IsWarmerThan(Warm) && trend.SlopeAmps <= 0 && forecastAmps == null))
-                return TripOutlook.Cold(amps);
-            Array.Fill(ahead, present);
-            var held = known.Chance(ahead, decays);
-            for (var step = 0; step < ahead.Length; step++)
-            {
-                var minutes = 60.0 / ahead.Length * (step + 1);
-                var then = forecastAmps?.Invoke(Key, minutes) ?? trend.Ahead(minutes, amps);
-                most = Math.Max(most, then);
-                ahead[step] = Square(then);
-            }
-            return new(amps, held, known.Chance(ahead, decays), most);
-        }
-    }
 }

@@ -13,10 +13,10 @@ public sealed record TripOutlook(double Amps, TripChance Present, TripChance For
     /// From so much on somebody must be told. The two are set on simulated afternoons and weeks, so that few trips come untold and few
     /// people are told in vain; docs/algorithms/breakers.md has what comes of it on others.
     /// </summary>
-    const double PresentChance = 0.35;
+    const double PresentChance = 0.4;
 
     /// <summary>Lower, since the forecast is of what comes again and leaves out what is new.</summary>
-    const double ForecastChance = 0.1;
+    const double ForecastChance = 0.12;
 
     /// <summary>Far below its limits.</summary>
     public static TripOutlook Cold(double amps) => new(amps, TripChance.None, TripChance.None, amps);
@@ -24,11 +24,8 @@ public sealed record TripOutlook(double Amps, TripChance Present, TripChance For
     /// <summary>How far its chance to open within the hour is past what somebody must be told of, as a share of that.</summary>
     public double Margin { get; } = Math.Max(Present.Within60Minutes / PresentChance, Forecast.Within60Minutes / ForecastChance) - 1;
 
-    /// <summary>Somebody must be told: the chance has been there for a while, or there is no time for a while.</summary>
-    public bool MayOpen { get; init; }
-
-    /// <summary>Nearly every breaker of its kind would open within two minutes.</summary>
-    public bool IsSudden => Present is { Within15Minutes: > 0.9, Opens.LatestMinutes: < 2 };
+    /// <summary>Somebody must be told.</summary>
+    public bool MayOpen => Margin > 0;
 
     /// <summary>Of the two ways the sooner; null where neither opens it.</summary>
     public TripInterval? Opens => Present.Opens ?? Forecast.Opens;
