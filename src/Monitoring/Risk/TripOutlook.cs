@@ -13,10 +13,10 @@ public sealed record TripOutlook(double Amps, TripChance Present, TripChance For
     /// From so much on somebody must be told. The two are set on simulated afternoons and weeks, so that few trips come untold and few
     /// people are told in vain; docs/algorithms/breakers.md has what comes of it on others.
     /// </summary>
-    const double PresentChance = 0.4;
+    const double PresentChance = 0.45;
 
     /// <summary>Lower, since the forecast is of what comes again and leaves out what is new.</summary>
-    const double ForecastChance = 0.12;
+    const double ForecastChance = 0.1;
 
     /// <summary>Far below its limits.</summary>
     public static TripOutlook Cold(double amps) => new(amps, TripChance.None, TripChance.None, amps);
