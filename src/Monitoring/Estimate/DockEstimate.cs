@@ -34,6 +34,9 @@ public sealed record DockEstimate(
 
     /// <summary>Each voltmeter that was heard, beside what all the others say.</summary>
     public IReadOnlyList<MeterCheck> Meters { get; init; } = [];
+
+    /// <summary>Leg to neutral behind the transformer, V.</summary>
+    public PerLeg OpenCircuitVolts { get; init; } = PerLeg.None;
 }
 
 /// <summary>

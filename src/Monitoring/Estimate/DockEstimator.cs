@@ -84,6 +84,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             cables)
         {
             AtNoLoadVolts = atNoLoadVolts,
+            OpenCircuitVolts = sourceVolts,
             Doubtful = likely.Doubtful,
             Fit = likely.Fit,
             Unobserved = likely.Unobserved(),

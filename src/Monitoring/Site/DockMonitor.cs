@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rules;
 using Farberth.Monitoring.Estimate;
@@ -9,8 +10,8 @@ using Farberth.Monitoring.Telemetry;
 namespace Farberth.Monitoring.Site;
 
 /// <summary>
-/// Watches one dock: what arrives goes in, and each tick a frozen image becomes an estimate, risks, findings and alarm
-/// transitions. Deterministic: the same calls give the same results. It knows no clock; one thread at a time.
+/// Watches one dock: what arrives goes in, and each tick a frozen image becomes an estimate, risks, findings, alarm
+/// transitions and advice. Deterministic: the same calls give the same results. It knows no clock; one thread at a time.
 /// </summary>
 public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
 {
@@ -22,6 +23,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     readonly TransformerWatch transformer = new(site, dock);
     readonly OutageWatch outages = new(site, dock, new DockTree(dock));
     readonly AlarmBook alarms = new(site.AlarmTimings, new DockTree(dock));
+    readonly Adviser adviser = new(site);
     readonly List<AlarmCommand> commands = [];
 
     /// <summary>Takes in what concerns this dock and leaves the rest.</summary>
@@ -49,14 +51,16 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
             ? AlarmRules.All.SelectMany(rule => rule.Judge(picture), (rule, finding) => new Judged(rule.Kind, finding)).ToList() : [];
         var step = alarms.Step(findings, [.. commands], now);
         commands.Clear();
-        return new(picture, step.Transitions, alarms.Standing) { Refused = step.Refused, Flow = alarms.Flow };
+        var standing = alarms.Standing;
+        return new(picture, step.Transitions, standing, adviser.Tick(picture, standing, step.Transitions.Count > 0)) { Refused = step.Refused, Flow = alarms.Flow };
     }
 }
 
 /// <summary>What one tick of one dock gave.</summary>
 /// <param name="Standing">Every alarm that is not normal, by id.</param>
+/// <param name="Advice">What is asked of the boaters.</param>
 public sealed record DockStep(
-    DockPicture Picture, IReadOnlyList<AlarmTransition> Transitions, IReadOnlyList<Alarm> Standing)
+    DockPicture Picture, IReadOnlyList<AlarmTransition> Transitions, IReadOnlyList<Alarm> Standing, DockAdvice Advice)
 {
     /// <summary>What people asked for in vain.</summary>
     public IReadOnlyList<RefusedCommand> Refused { get; init; } = [];

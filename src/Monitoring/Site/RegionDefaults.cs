@@ -89,6 +89,12 @@ public static class RegionDefaults
         [AlarmKind.ConnectorHeating] = Timing(2 * 60, 15 * 60, 0.05),
     }.AsReadOnly();
 
+    /// <summary>
+    /// How boaters are asked. Half an hour: nobody wants to be told more often (assumed). Ten minutes: somebody aboard has read it and
+    /// walked to the panel (assumed).
+    /// </summary>
+    public static AdviceSettings Advice { get; } = new(TimeSpan.FromMinutes(30), TimeSpan.FromMinutes(10), LowVolts: null);
+
     /// <summary>The limits of the region in which a supply is used.</summary>
     public static SiteLimits Limits(SupplySystem supply)
     {

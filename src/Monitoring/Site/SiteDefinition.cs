@@ -13,7 +13,11 @@ public sealed record SiteDefinition(
     IReadOnlyDictionary<string, DockDefinition> Docks,
     IReadOnlyDictionary<string, SlipDefinition> Slips,
     SiteLimits Limits,
-    IReadOnlyDictionary<AlarmKind, AlarmTiming> AlarmTimings);
+    IReadOnlyDictionary<AlarmKind, AlarmTiming> AlarmTimings)
+{
+    /// <summary>How boaters are asked.</summary>
+    public AdviceSettings Advice { get; init; } = RegionDefaults.Advice;
+}
 
 /// <summary>One feeder tree behind one source, with its pedestals. The point named "source" is the root of the tree.</summary>
 /// <param name="FeederBreakerAmps">Rating of the breaker at the root, if there is one.</param>

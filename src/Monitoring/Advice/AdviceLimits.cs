@@ -1,0 +1,97 @@
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Risk;
+using Farberth.Monitoring.Site;
+using static System.FormattableString;
+
+namespace Farberth.Monitoring.Advice;
+
+/// <summary>Every limit that boaters can be asked to bring back. A new one is a method and a line in <see cref="All"/>.</summary>
+static class AdviceLimits
+{
+    static readonly IReadOnlyList<Func<DockPicture, IReadOnlyList<Lever>, IEnumerable<Limit>>> All =
+        [OutletsOwn, Cables, FeederBreaker, Transformer, Volts];
+
+    /// <summary>What an outlet may carry, A; the lowest counts. What its contacts or its breaker stand is one line each.</summary>
+    static readonly IReadOnlyList<Func<OutletRisk, double>> OutletAmps =
+        [risk => risk.ContinuousAmps];
+
+    public static IReadOnlyList<Limit> Of(DockPicture picture, IReadOnlyList<Lever> levers) =>
+        [.. All.SelectMany(limits => limits(picture, levers))];
+
+    /// <summary>The lowest volts that are kept, leg to neutral.</summary>
+    public static double LowVolts(SiteDefinition site) => site.Advice.LowVolts ?? site.Limits.Volts.LowA;
+
+    static IEnumerable<Limit> OutletsOwn(DockPicture picture, IReadOnlyList<Lever> levers)
+    {
+        var risks = picture.Outlets.ToDictionary(risk => (risk.Pedestal, risk.Outlet.Name));
+        for (var at = 0; at < levers.Count; at++)
+        {
+            var (lever, index) = (levers[at], at);
+            if (!risks.TryGetValue((lever.Pedestal, lever.Outlet.Name), out var risk))
+                continue;
+            var limitAmps = OutletAmps.Min(limit => limit(risk));
+            var volts = picture.Estimate.Pedestals[lever.Pedestal].Volts[lever.Leg];
+            yield return new(
+                $"outlet {lever.Pedestal}.{lever.Outlet.Name} {lever.Leg}", AlarmKind.Overload, lever.Amps / limitAmps - 1,
+                after => SagResponse.AmpsAt(after.State.VoltsAt(lever.Pedestal, lever.Leg).Magnitude, lever.Amps - after.ShedAmps[index], volts, risk.Response.Exponent) / limitAmps - 1,
+                () => Invariant($"outlet {lever.Outlet.Name} of pedestal {lever.Pedestal} carries {lever.Amps:0.0} A; for hours it should carry no more than {limitAmps:0.#} A"),
+                lever);
+        }
+    }
+
+    static IEnumerable<Limit> Cables(DockPicture picture, IReadOnlyList<Lever> levers)
+    {
+        foreach (var cable in picture.Dock.Cables)
+        {
+            var estimate = picture.Estimate.Cables[cable.To];
+            var neutralAmps = cable.Neutral == cable.Conductor
+                ? estimate.AmpacityAmps : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, picture.Estimate.RacewayCelsius);
+            foreach (var conductor in picture.Site.Supply.Legs.Append(Leg.N))
+            {
+                var ampacity = conductor == Leg.N ? neutralAmps : estimate.AmpacityAmps;
+                yield return new(
+                    $"cable {cable.To} {conductor}", AlarmKind.CableOverload, estimate.Amps[conductor] / ampacity - 1,
+                    after => after.State.AmpsInto(cable.To, conductor).Magnitude / ampacity - 1,
+                    () => Invariant($"the cable from {cable.From} to {cable.To} carries {estimate.Amps[conductor]:0} A on {conductor}; it may carry {ampacity:0} A"));
+            }
+        }
+    }
+
+    static IEnumerable<Limit> FeederBreaker(DockPicture picture, IReadOnlyList<Lever> levers)
+    {
+        if (picture.Dock.FeederBreakerAmps is not { } rating)
+            yield break;
+        var limitAmps = rating * picture.Site.Limits.ContinuousShare;
+        foreach (var leg in picture.Site.Supply.Legs)
+            yield return new(
+                $"feeder breaker {leg}", AlarmKind.CableOverload, picture.Estimate.SourceAmps[leg] / limitAmps - 1,
+                after => after.State.AmpsInto(DockDefinition.SourcePoint, leg).Magnitude / limitAmps - 1,
+                () => Invariant($"the feeder breaker carries {picture.Estimate.SourceAmps[leg]:0} A on {leg}; for hours it should carry no more than {limitAmps:0} A"));
+    }
+
+    static IEnumerable<Limit> Transformer(DockPicture picture, IReadOnlyList<Lever> levers)
+    {
+        if (picture.Dock.Source.Transformer is not { } transformer || picture.Estimate.TransformerLoad is not { } load)
+            yield break;
+        yield return new(
+            "transformer", AlarmKind.TransformerOverload, load - 1,
+            after => after.State.VoltAmperesInto(DockDefinition.SourcePoint).Magnitude / transformer.RatingVoltAmperes - 1,
+            () => Invariant($"the dock's transformer carries {picture.Estimate.SourceKilovoltAmperes:0} kVA; it is rated {transformer.RatingVoltAmperes / 1000:0.#} kVA"));
+    }
+
+    static IEnumerable<Limit> Volts(DockPicture picture, IReadOnlyList<Lever> levers)
+    {
+        var lowVolts = LowVolts(picture.Site);
+        foreach (var (name, pedestal) in picture.Estimate.Pedestals)
+            foreach (var leg in picture.Site.Supply.Legs.Where(leg => !IsDead(picture, name, leg)))
+                yield return new(
+                    $"volts {name} {leg}", AlarmKind.Undervoltage, 1 - pedestal.Volts[leg] / lowVolts,
+                    after => 1 - after.State.VoltsAt(name, leg).Magnitude / lowVolts,
+                    () => Invariant($"pedestal {name} has {pedestal.Volts[leg]:0.0} V on {leg}; it should have at least {lowVolts:0.#} V"));
+    }
+
+    /// <summary>No volts at all are a lost supply, which no boat can bring back by switching off.</summary>
+    static bool IsDead(DockPicture picture, string pedestal, Leg leg) => picture.Image.Pedestals[pedestal] is { IsFresh: true, Latest: { } reading }
+        && reading.Volts[leg] < picture.Site.Supply.NominalVolts / 2;
+}

@@ -1,0 +1,173 @@
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Site;
+
+namespace Farberth.Monitoring.Advice;
+
+/// <summary>
+/// Decides what one dock asks of its boaters. It looks every ten seconds, and at once when an alarm has moved: takes up what alarms ask,
+/// watches whether amps have fallen, takes back what is not needed, and plans anew when a limit has been passed for long enough.
+/// Deterministic; it knows no clock.
+/// </summary>
+sealed class Adviser(SiteDefinition site)
+{
+    static readonly TimeSpan Every = TimeSpan.FromSeconds(10);
+
+    /// <summary>Assumed: what comes on within two minutes is asked for together.</summary>
+    static readonly TimeSpan BetweenPlans = TimeSpan.FromMinutes(2);
+
+    /// <summary>Longer than a thermostat's pause (assumed, as for the overload alarm).</summary>
+    static readonly TimeSpan FreeFor = TimeSpan.FromMinutes(10);
+
+    /// <summary>Weights: 4 % for somebody who was asked much; see <see cref="Weight"/>.</summary>
+    const double FairnessShare = 0.03;
+    const double OthersShare = 0.01;
+
+    /// <summary>Assumed: asked for a water heater's amps once.</summary>
+    const double HalfFairAmps = 10;
+
+    readonly EssentialBase essential = new();
+    readonly LimitWatch watch = new(site.AlarmTimings);
+    readonly RequestBook book = new(site.Advice);
+    readonly BoaterWords words = new(site);
+    DateTimeOffset? last;
+    DateTimeOffset? plannedAt;
+    IReadOnlyList<Shortfall> shortfalls = [];
+    DockAdvice latest = DockAdvice.Nothing;
+
+    /// <summary>The last plan that asked for something, for whoever wants to check it.</summary>
+    public PlannedShed? LastPlan { get; private set; }
+
+    /// <param name="standing">Every alarm that is not normal.</param>
+    /// <param name="moved">An alarm took a step in this tick.</param>
+    public DockAdvice Tick(DockPicture picture, IReadOnlyList<Alarm> standing, bool moved)
+    {
+        var now = picture.Image.Now;
+        if (!picture.Image.IsWhole || (!moved && last is { } before && now >= before && now - before < Every))
+            return latest = latest with { Changes = [] };
+        last = now;
+        essential.Learn(picture.Image, site.Limits.DrawingAmps);
+        TakeUp(AlarmAsks.Of(picture, standing), now);
+        var levers = Lever.Of(picture, essential);
+        var limits = AdviceLimits.Of(picture, levers);
+        var held = watch.Held(limits, now);
+        Follow(levers, now);
+        if (held.Count > 0 || book.Standing.Any(request => request.IsShedding))
+            Bring(picture, new DockModel(picture, levers), limits, held);
+        else
+            shortfalls = [];
+        Renew(now);
+        return latest = new(book.TakeChanges(), [.. book.Standing.Select(request => request.Advice)], shortfalls);
+    }
+
+    void TakeUp(IReadOnlyList<AlarmAsk> asks, DateTimeOffset now)
+    {
+        foreach (var request in book.Standing.Where(request => !request.IsShedding && asks.All(ask => ask.Slip != request.Slip)).ToList())
+            book.TakeBack(request.Slip, "it is over", now);
+        foreach (var ask in asks)
+            if (book[ask.Slip] is not { } known || (ask.Ask != known.Advice.Ask && (known.IsShedding ? ask.Ask < known.Advice.Ask : true)))
+                book.Ask(new(new(now, ask.Slip, ask.Ask, ask.Amps, ask.Message, now + site.Advice.Repeat, ask.Why), [], now), now);
+    }
+
+    /// <summary>Notes who has done it, and gives up on who has not in time.</summary>
+    void Follow(IReadOnlyList<Lever> levers, DateTimeOffset now)
+    {
+        foreach (var request in book.Standing.Where(request => request is { IsShedding: true, WasFollowed: false }).ToList())
+            if (request.IsFollowed(levers))
+                book.Note(request with { WasFollowed = true });
+            else if (now - request.AskedAt >= site.Advice.Patience)
+                book.GiveUp(request.Slip, now);
+    }
+
+    void Bring(DockPicture picture, DockModel model, IReadOnlyList<Limit> limits, IReadOnlyList<Limit> held)
+    {
+        var now = picture.Image.Now;
+        var planner = new ShedPlanner(picture, model, limits);
+        Release(model, planner, limits, now);
+        if (now - plannedAt < BetweenPlans && now >= plannedAt)
+            return;
+        var coming = Coming(model);
+        var second = new SecondCord(picture, model, planner, limits);
+        foreach (var limit in held.Where(limit => limit.Outlet?.Slip is { } slip && book.MayAsk(slip, now)))
+            if (second.Of(limit, coming) is { } move)
+                AskSecondCord(move.From, move.To, limit, now);
+        coming = Coming(model);
+        var askable = model.Levers.Select(lever => Askable(picture, lever, held)).ToList();
+        var plan = planner.Plan(held, coming, askable);
+        shortfalls = plan.Short;
+        if (plan.Amps.All(amps => amps == 0))
+            return;
+        plannedAt = now;
+        LastPlan = new(now, plan, model.Levers, askable);
+        AskToShed(model, plan, held, now);
+    }
+
+    double[] Coming(DockModel model) => [.. model.Levers.Select(lever => book.Standing.Sum(request => request.ComingAmps(lever)))];
+
+    /// <summary>Takes back, the longest asked first, what the dock has not needed for a while even if it all comes back.</summary>
+    void Release(DockModel model, ShedPlanner planner, IReadOnlyList<Limit> limits, DateTimeOffset now)
+    {
+        var back = new double[model.Levers.Count];
+        foreach (var request in book.Standing.Where(request => request.IsShedding).OrderBy(request => request.AskedAt).ThenBy(request => request.Slip, StringComparer.Ordinal).ToList())
+        {
+            double[] without = [.. model.Levers.Select((lever, at) => back[at] - request.ReturningAmps(lever)
+                + book.Standing.Where(other => other != request).Sum(other => other.ComingAmps(lever)))];
+            var margins = planner.Margins(without);
+            var isFree = Enumerable.Range(0, limits.Count).All(at => margins[at] <= -2 * planner.Deadband(at));
+            var since = isFree ? request.FreeSince ?? now : (DateTimeOffset?)null;
+            if (now - since >= FreeFor)
+                book.TakeBack(request.Slip, "the dock can carry it again", now);
+            else
+                book.Note(request with { FreeSince = since });
+            if (isFree)
+                back = [.. model.Levers.Select((lever, at) => back[at] - request.ReturningAmps(lever))];
+        }
+    }
+
+    Askable Askable(DockPicture picture, Lever lever, IReadOnlyList<Limit> held)
+    {
+        var pedestal = picture.Image.Pedestals[lever.Pedestal];
+        var mayAsk = lever.Slip is { } slip && pedestal.IsFresh && pedestal.Outlets[lever.Outlet.Name].BoatPresent != false
+            && book.MayAsk(slip, picture.Image.Now);
+        return new(mayAsk ? lever.DiscretionaryAmps : 0, mayAsk ? Weight(lever, held, picture.Image.Now) : 1);
+    }
+
+    /// <summary>
+    /// 1 for an outlet past its own limit, 1.01 for the others, and up to 0.03 more for who was asked for a ≫ 10 A in the last day:
+    /// a/(a + 10 A). So fairness decides between boats that help alike and never costs the dock more than 4 % more amps.
+    /// </summary>
+    double Weight(Lever lever, IReadOnlyList<Limit> held, DateTimeOffset now)
+    {
+        var asked = book.AskedAmps(lever.Slip!, now);
+        return 1 + (held.Any(limit => limit.Outlet?.Key == lever.Key) ? 0 : OthersShare) + FairnessShare * asked / (asked + HalfFairAmps);
+    }
+
+    void AskSecondCord(AskedLeg from, AskedLeg to, Limit limit, DateTimeOffset now)
+    {
+        var (until, why, slip) = (now + site.Advice.Repeat, limit.Words(), limit.Outlet!.Slip!);
+        book.Ask(new(new(now, slip, Ask.SecondCord, from.Amps, words.SecondCord(from, to, until, why), until, why), [from, to], now), now);
+    }
+
+    void AskToShed(DockModel model, ShedPlan plan, IReadOnlyList<Limit> held, DateTimeOffset now)
+    {
+        var until = now + site.Advice.Repeat;
+        var worst = held.MaxBy(limit => limit.Now)!;
+        foreach (var slip in model.Levers.Zip(plan.Amps).Where(pair => pair.Second > 0).GroupBy(pair => pair.First.Slip!))
+        {
+            AskedLeg[] legs = [.. slip.Select(pair => new AskedLeg(pair.First.Key, pair.First.Leg, pair.Second, pair.First.Amps))];
+            var why = (held.FirstOrDefault(limit => limit.Outlet?.Slip == slip.Key) ?? worst).Words();
+            book.Ask(new(new(now, slip.Key, Ask.Shed, legs.Sum(leg => leg.Amps), words.Shed(legs, until, why), until, why), legs, now), now);
+        }
+    }
+
+    /// <summary>What still holds at its end is asked again: the interval has passed.</summary>
+    void Renew(DateTimeOffset now)
+    {
+        foreach (var request in book.Standing.Where(request => now >= request.Advice.Until).ToList())
+        {
+            var until = now + site.Advice.Repeat;
+            var message = request.Advice.Ask == Ask.Shed ? words.Shed(request.Legs, until, request.Advice.Why)
+                : request.Advice.Ask == Ask.SecondCord ? words.SecondCord(request.Legs[0], request.Legs[1], until, request.Advice.Why) : request.Advice.Message;
+            book.Ask(request with { Advice = request.Advice with { Time = now, Until = until, Message = message } }, now);
+        }
+    }
+}
