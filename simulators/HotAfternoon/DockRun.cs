@@ -1,4 +1,5 @@
 using System.Numerics;
+using Farberth.Grid.Network;
 
 namespace Farberth.HotAfternoon;
 
@@ -13,22 +14,25 @@ sealed class DockRun
     readonly MooredBoat[] boats;
     readonly Tree tree;
     readonly Ladder ladder;
+    readonly Func<Ladder> another;
+    List<NodeLoad> asked = [];
     readonly Complex[] ohms;
     readonly double sunRiseKelvin;
 
-    public DockRun(Topology topology, Scenario scenario, DateTime local, double airCelsius)
+    public DockRun(Topology topology, Scenario scenario, DateTime local, double airCelsius, AboardRequests requests)
     {
         this.topology = topology;
         sunRiseKelvin = scenario.Feeder.SunRiseKelvin;
         tree = DockWiring.TreeOf(topology);
         Outlets = [.. DockWiring.OutletsOf(topology, tree, scenario, airCelsius)];
         cables = [.. DockWiring.CablesOf(topology, tree, scenario, airCelsius)];
-        boats = [.. DockWiring.BoatsOf(topology, Outlets, scenario)];
+        boats = [.. DockWiring.BoatsOf(topology, Outlets, scenario, requests)];
         var supply = topology.Supply;
-        ladder = new Ladder(
+        another = () => new Ladder(
             tree,
             [.. supply.Legs.Select(leg => topology.Source.NoLoadVolts * supply.Direction(leg))],
             SourceImpedance.Of(supply, topology.Source));
+        ladder = another();
         ohms = new Complex[tree.Count * tree.Lanes];
         Now = ladder.Solve(Ohms(local), []);
     }
@@ -51,7 +55,7 @@ sealed class DockRun
     {
         foreach (var outlet in Outlets)
             outlet.Step(seconds, local, sky, Now);
-        var asked = new List<NodeLoad>();
+        asked = [];
         foreach (var boat in boats)
             boat.Step(seconds, local, sky, Now, asked);
         Now = ladder.Solve(Ohms(local), asked);
@@ -60,14 +64,24 @@ sealed class DockRun
             cables[cable].Step(seconds, surroundings, LargestAmps(cable + 1));
     }
 
-    public DockTruth Truth() => new(
+    public DockTruth Truth(DateTime local) => new(
         Now,
         cables.Select(cable => cable.Celsius).ToArray(),
-        Outlets.Where(outlet => !outlet.Closed).Select(outlet => outlet.Name.ToString()).ToArray())
+        Outlets.Where(outlet => !outlet.Closed).Select(outlet => outlet.Name.ToString()).ToArray(),
+        [.. boats.SelectMany(boat => boat.CanShed(local))],
+        left => WithLeft(left, local))
     {
         ContactCelsius = Outlets.ToDictionary(outlet => outlet.Name.ToString(), outlet => outlet.ContactCelsius),
         HotContacts = Outlets.Where(outlet => outlet.IsTooHot).Select(outlet => outlet.Name.ToString()).ToArray(),
     };
+
+    /// <summary>The same moment with only a share of what can wait left at each outlet and leg.</summary>
+    Solution WithLeft(Func<OutletName, Leg, double> share, DateTime local)
+    {
+        var at = Outlets.ToDictionary(outlet => outlet.Node, outlet => outlet.Name);
+        return another().Solve([.. Ohms(local)], [.. asked.Select(load => !load.CanWait || load.To != tree.Neutral
+            ? load : load with { Demand = load.Demand * share(at[load.Node], (Leg)load.From) })]);
+    }
 
     double LargestAmps(int node)
     {

@@ -34,13 +34,13 @@ static class DockWiring
     }
 
     public static IEnumerable<MooredBoat> BoatsOf(
-        Topology topology, IReadOnlyList<ShorePowerOutlet> outlets, Scenario scenario)
+        Topology topology, IReadOnlyList<ShorePowerOutlet> outlets, Scenario scenario, AboardRequests requests)
     {
         foreach (var boat in scenario.Boats)
         {
             ShorePowerOutlet[] near = [.. outlets.Where(outlet => outlet.Name.Pedestal == boat.Pedestal)];
             if (near.Length > 0)
-                yield return new MooredBoat(boat, near, topology.Supply, scenario.Seed);
+                yield return new MooredBoat(boat, near, topology.Supply, scenario.Seed, requests);
         }
     }
 

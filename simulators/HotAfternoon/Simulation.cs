@@ -26,6 +26,9 @@ public sealed class Simulation
         utcOffset = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone).GetUtcOffset(scenario.Start);
     }
 
+    /// <summary>What the people aboard are asked; may be changed between two steps.</summary>
+    public AboardRequests Requests { get; } = new();
+
     /// <summary>Start of the scenario, UTC.</summary>
     public DateTimeOffset Start => Utc(scenario.Start);
 
@@ -51,7 +54,7 @@ public sealed class Simulation
             StepAll(docks, local, sky.At(local));
             var next = local + scenario.Step;
             observers.Step(local, next);
-            var truth = docks.ToDictionary(dock => dock.Topology.Dock, dock => dock.Truth());
+            var truth = docks.ToDictionary(dock => dock.Topology.Dock, dock => dock.Truth(local));
             yield return new SimulatedStep(
                 new Truth(Utc(local), local, sky.At(local), truth),
                 arrivals.TakeUntil(next < scenario.End ? Utc(next) : DateTimeOffset.MaxValue));
@@ -65,7 +68,7 @@ public sealed class Simulation
         [
             .. site.Docks.Values
                 .OrderBy(dock => dock.Name, StringComparer.Ordinal)
-                .Select(dock => new DockRun(TopologyOfSite.Of(site, dock), scenario, begin, sky.At(begin).Celsius)),
+                .Select(dock => new DockRun(TopologyOfSite.Of(site, dock), scenario, begin, sky.At(begin).Celsius, Requests)),
         ];
         for (var local = begin; local < scenario.Start; local += scenario.Step)
             StepAll(docks, local, sky.At(local));

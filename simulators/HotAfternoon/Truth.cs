@@ -10,8 +10,12 @@ public sealed record Truth(DateTimeOffset Time, DateTime Local, Sky Sky, IReadOn
 /// <summary>One dock's volts and amps during one step, by the site's own names.</summary>
 /// <param name="CableCelsius">Of the conductors, in the order of the feeder's nodes.</param>
 /// <param name="OpenOutlets">Outlets whose breaker is open, as "H7.A".</param>
+/// <param name="CanShed">What people aboard could switch off now, A, appliance by appliance.</param>
+/// <param name="WithLeft">What the volts would be if only a share of that were left, by outlet and leg; to be asked before the next step.</param>
 public sealed record DockTruth(
-    Solution Solution, IReadOnlyList<double> CableCelsius, IReadOnlyCollection<string> OpenOutlets)
+    Solution Solution, IReadOnlyList<double> CableCelsius, IReadOnlyCollection<string> OpenOutlets,
+    IReadOnlyList<(OutletName Outlet, Leg Leg, double Amps)> CanShed,
+    Func<Func<OutletName, Leg, double>, Solution> WithLeft)
 {
     /// <summary>Of each outlet's contacts, by "H7.A".</summary>
     public IReadOnlyDictionary<string, double> ContactCelsius { get; init; } = new Dictionary<string, double>();
@@ -20,7 +24,10 @@ public sealed record DockTruth(
     public IReadOnlyCollection<string> HotContacts { get; init; } = [];
 
     /// <summary>RMS, leg to neutral, at a point of the feeder.</summary>
-    public double Volts(string point, Leg leg) => Solution.ToNeutral(Node(point), (int)leg).Magnitude;
+    public double Volts(string point, Leg leg) => Volts(Solution, point, leg);
+
+    /// <summary>The same of a solution of another moment or of <see cref="WithLeft"/>.</summary>
+    public double Volts(Solution solution, string point, Leg leg) => solution.ToNeutral(Node(point), (int)leg).Magnitude;
 
     /// <summary>RMS in the cable that leads to a point.</summary>
     public double CableAmps(string cable, Leg conductor) => Solution.AmpsInto(Node(cable), Lane(conductor)).Magnitude;

@@ -50,6 +50,8 @@ public sealed class AirConditioner : BoatLoad
         thermostat = new Hysteresis(HalfDeadbandKelvin, random.Chance(0.5));
     }
 
+    public override bool CanWait => true;
+
     public double CabinCelsius => cabin.Celsius;
 
     public CompressorState Compressor => compressor.State;

@@ -14,6 +14,9 @@ public readonly record struct Moment(double Seconds, double Hour, Sky Sky, bool 
 public abstract class BoatLoad
 {
     public abstract Demand Step(Moment moment);
+
+    /// <summary>Its people can do without it for a while when they are asked to.</summary>
+    public virtual bool CanWait => false;
 }
 
 /// <summary>One appliance as the scenario file describes it.</summary>

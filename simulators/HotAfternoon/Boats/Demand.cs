@@ -34,5 +34,10 @@ public readonly record struct Demand(Complex ConstantImpedance, Complex Constant
         a.ConstantCurrent + b.ConstantCurrent,
         a.ConstantPower + b.ConstantPower);
 
+    public static Demand operator *(Demand demand, double share) =>
+        new(demand.ConstantImpedance * share, demand.ConstantCurrent * share, demand.ConstantPower * share);
+
+    public static Demand Multiply(Demand left, double right) => left * right;
+
     public static Demand Add(Demand left, Demand right) => left + right;
 }

@@ -21,6 +21,8 @@ public sealed class GalleyUse(GalleyUsePlan plan, NamedRandom random) : BoatLoad
 {
     double secondsLeft;
 
+    public override bool CanWait => true;
+
     public override Demand Step(Moment moment)
     {
         var begins = random.Chance(plan.UsesPerHour * HumanHours.Weight(moment.Hour) * moment.Seconds / 3600);

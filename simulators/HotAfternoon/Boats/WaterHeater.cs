@@ -39,6 +39,8 @@ public sealed class WaterHeater : BoatLoad
         Celsius = plan.On.IsSometimesOff ? 30 : plan.SetCelsius + apart;
     }
 
+    public override bool CanWait => true;
+
     /// <summary>Of the water.</summary>
     public double Celsius { get; private set; }
 

@@ -26,4 +26,5 @@ public sealed record Tree(IReadOnlyList<string> Names, IReadOnlyList<int> Parent
 /// <summary>What one load asks for between two conductors of one node.</summary>
 /// <param name="To">A leg, or the neutral lane.</param>
 /// <param name="NominalVolts">Between the two.</param>
-public readonly record struct NodeLoad(int Node, int From, int To, double NominalVolts, Demand Demand);
+/// <param name="CanWait">People can do without it for a while.</param>
+public readonly record struct NodeLoad(int Node, int From, int To, double NominalVolts, Demand Demand, bool CanWait = false);

@@ -65,7 +65,7 @@ sealed class Adviser(SiteDefinition site)
             book.TakeBack(request.Slip, "it is over", now);
         foreach (var ask in asks)
             if (book[ask.Slip] is not { } known || (ask.Ask != known.Advice.Ask && (known.IsShedding ? ask.Ask < known.Advice.Ask : true)))
-                book.Ask(new(new(now, ask.Slip, ask.Ask, ask.Amps, ask.Message, now + site.Advice.Repeat, ask.Why), [], now), now);
+                book.Ask(new(new(now, ask.Slip, ask.Ask, ask.Amps, ask.Message, now + site.Advice.Repeat, ask.Why), now), now);
     }
 
     /// <summary>Notes who has done it, and gives up on who has not in time.</summary>
@@ -98,7 +98,7 @@ sealed class Adviser(SiteDefinition site)
             return;
         plannedAt = now;
         LastPlan = new(now, plan, model.Levers, askable);
-        AskToShed(model, plan, held, now);
+        AskToShed(model, plan, now);
     }
 
     double[] Coming(DockModel model) => [.. model.Levers.Select(lever => book.Standing.Sum(request => request.ComingAmps(lever)))];
@@ -144,18 +144,17 @@ sealed class Adviser(SiteDefinition site)
     void AskSecondCord(AskedLeg from, AskedLeg to, Limit limit, DateTimeOffset now)
     {
         var (until, why, slip) = (now + site.Advice.Repeat, limit.Words(), limit.Outlet!.Slip!);
-        book.Ask(new(new(now, slip, Ask.SecondCord, from.Amps, words.SecondCord(from, to, until, why), until, why), [from, to], now), now);
+        book.Ask(new(new(now, slip, Ask.SecondCord, from.Amps, words.SecondCord(from, to, until, why), until, why) { Legs = [from, to] }, now), now);
     }
 
-    void AskToShed(DockModel model, ShedPlan plan, IReadOnlyList<Limit> held, DateTimeOffset now)
+    void AskToShed(DockModel model, ShedPlan plan, DateTimeOffset now)
     {
         var until = now + site.Advice.Repeat;
-        var worst = held.MaxBy(limit => limit.Now)!;
-        foreach (var slip in model.Levers.Zip(plan.Amps).Where(pair => pair.Second > 0).GroupBy(pair => pair.First.Slip!))
+        foreach (var slip in Enumerable.Range(0, plan.Amps.Length).Where(at => plan.Amps[at] > 0).GroupBy(at => model.Levers[at].Slip!))
         {
-            AskedLeg[] legs = [.. slip.Select(pair => new AskedLeg(pair.First.Key, pair.First.Leg, pair.Second, pair.First.Amps))];
-            var why = (held.FirstOrDefault(limit => limit.Outlet?.Slip == slip.Key) ?? worst).Words();
-            book.Ask(new(new(now, slip.Key, Ask.Shed, legs.Sum(leg => leg.Amps), words.Shed(legs, until, why), until, why), legs, now), now);
+            AskedLeg[] legs = [.. slip.Select(at => new AskedLeg(model.Levers[at].Key, model.Levers[at].Leg, plan.Amps[at], model.Levers[at].Amps))];
+            var why = plan.For[slip.MaxBy(at => plan.Amps[at])]!.Words();
+            book.Ask(new(new(now, slip.Key, Ask.Shed, legs.Sum(leg => leg.Amps), words.Shed(legs, until, why), until, why) { Legs = legs }, now), now);
         }
     }
 

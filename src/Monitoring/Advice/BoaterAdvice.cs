@@ -1,3 +1,6 @@
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Learning;
+
 namespace Farberth.Monitoring.Advice;
 
 /// <summary>What a boater can be asked to do; on the wire the same words in lower case with hyphens. The lowest comes first for a slip.</summary>
@@ -38,7 +41,16 @@ public static class Asks
 /// <param name="Until">Then it is asked again or taken back.</param>
 /// <param name="Why">The limit or the alarm behind it.</param>
 public sealed record BoaterAdvice(
-    DateTimeOffset Time, string Slip, Ask Ask, double Amps, string Message, DateTimeOffset Until, string Why);
+    DateTimeOffset Time, string Slip, Ask Ask, double Amps, string Message, DateTimeOffset Until, string Why)
+{
+    /// <summary>What is to come down; none where nothing is to be switched off for the dock's sake.</summary>
+    public IReadOnlyList<AskedLeg> Legs { get; init; } = [];
+}
+
+/// <summary>One leg of an outlet that is to come down.</summary>
+/// <param name="Amps">To switch off; below 0 where a second cord brings them.</param>
+/// <param name="BeforeAmps">Drawn when it was asked.</param>
+public sealed record AskedLeg(OutletKey Outlet, Leg Leg, double Amps, double BeforeAmps);
 
 /// <summary>Something was asked, asked again or taken back.</summary>
 /// <param name="TakenBack">Why nothing is asked of the slip any more; null: <paramref name="Advice"/> stands.</param>

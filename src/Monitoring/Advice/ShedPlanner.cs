@@ -9,9 +9,10 @@ namespace Farberth.Monitoring.Advice;
 sealed record Askable(double MostAmps, double Weight);
 
 /// <param name="Amps">To ask, by lever.</param>
+/// <param name="For">By lever, the limit that its request helps most, as a part of what that needs; null where nothing is asked.</param>
 /// <param name="Short">Limits that stay past all the same.</param>
 /// <param name="Problem">Of the last round, for whoever wants to check it; null where nothing was needed.</param>
-sealed record ShedPlan(double[] Amps, IReadOnlyList<Shortfall> Short, CoverProblem? Problem);
+sealed record ShedPlan(double[] Amps, IReadOnlyList<Limit?> For, IReadOnlyList<Shortfall> Short, CoverProblem? Problem);
 
 /// <summary>
 /// Finds whom to ask for how much. The effect of each lever on each limit comes from the load flow with one amp less of it; the integer
@@ -51,7 +52,7 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
         var active = Enumerable.Range(0, limits.Count).Where(at => held.Contains(limits[at]) && before[at] + Deadband(at) > 0).ToList();
         var (best, bestCost) = (new double[model.Levers.Count], double.PositiveInfinity);
         CoverProblem? problem = null;
-        var asked = best;
+        var (asked, serves) = (best, new Limit?[best.Length]);
         for (var round = 0; round < MostRounds && active.Count > 0; round++)
         {
             var after = round == 0 ? before : Margins(Sum(coming, asked));
@@ -60,15 +61,18 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
             problem = Problem(effect, usable, active.ConvertAll(at => after[at] + Deadband(at)), asked, askable);
             var cover = CoverSearch.Solve(problem);
             asked = new double[model.Levers.Count];
-            foreach (var (lever, amps) in usable.Zip(cover.Amps))
-                asked[lever] = amps;
+            foreach (var (at, lever) in usable.Index())
+            {
+                asked[lever] = cover.Amps[at];
+                serves[lever] = limits[active[Enumerable.Range(0, active.Count).MaxBy(row => problem.Effect[row][at] / problem.Scale(row))]];
+            }
             var (isMet, cost) = (IsMet(Margins(Sum(coming, asked)), active, before), problem.Cost(cover.Amps));
             if ((isMet && cost < bestCost) || double.IsInfinity(bestCost))
                 (best, bestCost) = (asked, isMet ? cost : double.PositiveInfinity);
             if (isMet && round > 0)
                 break;
         }
-        return new(best, Shortfalls(Margins(Sum(coming, best)), active), problem);
+        return new(best, serves, Shortfalls(Margins(Sum(coming, best)), active), problem);
     }
 
     bool IsMet(double[] margins, List<int> active, double[] before)

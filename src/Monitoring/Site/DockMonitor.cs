@@ -26,6 +26,9 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     readonly Adviser adviser = new(site);
     readonly List<AlarmCommand> commands = [];
 
+    /// <summary>The last plan that asked somebody to shed, for whoever wants to check it.</summary>
+    internal PlannedShed? LastPlan => adviser.LastPlan;
+
     /// <summary>Takes in what concerns this dock and leaves the rest.</summary>
     public void Take(Inbound inbound, DateTimeOffset arrivedAt)
     {
