@@ -1,4 +1,5 @@
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
 using Farberth.Service;
@@ -13,7 +14,7 @@ namespace Farberth.Cli.Live;
 /// </summary>
 sealed class DockScreen(SiteDefinition site, string footer)
 {
-    const int LinesAroundPlot = 16, MostSlips = 5, MostFree = 4, FewestPlotRows = 6;
+    const int LinesAroundPlot = 17, MostSlips = 5, MostFree = 4, FewestPlotRows = 6;
 
     readonly Showing showing = new(site);
     readonly Dictionary<string, DockDistances> along = site.Docks.Values.ToDictionary(dock => dock.Name, dock => new DockDistances(dock));
@@ -33,6 +34,7 @@ sealed class DockScreen(SiteDefinition site, string footer)
             .. new VoltPlot(site, step, along[step.Picture.Dock.Name], width, plotRows).Lines(),
             .. Slips(step),
             Room(step),
+            Asked(step),
             .. Alarms(view, alarmLines),
             new(Caution.Text, Tone.Quiet),
             new(footer, Tone.Quiet),
@@ -105,6 +107,17 @@ sealed class DockScreen(SiteDefinition site, string footer)
             .Select(risk => Invariant($"{risk.Outlet.Slip} {risk.HeadroomAmps:0} A at {risk.Volts:0} V"));
         var text = string.Join(", ", room);
         return new ScreenLine("room for the next boat: ", Tone.Quiet).Add(text.Length > 0 ? text : "no empty slip has volts inside band A");
+    }
+
+    static ScreenLine Asked(DockStep step)
+    {
+        var asked = step.Advice.Standing.OrderBy(advice => advice.Ask).ThenByDescending(advice => advice.Time).ToList();
+        var line = new ScreenLine("asked of boaters: ", Tone.Quiet);
+        if (asked.Count == 0)
+            return line.Add("nothing");
+        line.Add(string.Join(", ", asked.Select(advice => advice.Ask == Ask.Shed
+            ? Invariant($"{advice.Slip} {advice.Amps:0.#} A off") : $"{advice.Slip} {advice.Ask.Word()}")));
+        return step.Advice.Short.Count > 0 ? line.Add("   not enough", Tone.Bad) : line;
     }
 
     IEnumerable<ScreenLine> Alarms(SiteView view, int lines)

@@ -6,7 +6,7 @@ using Farberth.Monitoring.Wire;
 namespace Farberth.Cli.Replaying;
 
 /// <summary>Drives a site's monitor with a recording, as the service would have been driven.</summary>
-sealed class Replay(SiteMonitor monitor, string name, LineSink? alarms, LineSink? estimates)
+sealed class Replay(SiteMonitor monitor, string name, LineSink? alarms, LineSink? estimates, LineSink? advice)
 {
     const int MostProblemsShown = 20;
 
@@ -48,6 +48,8 @@ sealed class Replay(SiteMonitor monitor, string name, LineSink? alarms, LineSink
         ticks++;
         if (estimates != null && step.Picture.Image.IsWhole)
             estimates.Write(DockStateJson.Of(step));
+        foreach (var change in step.Advice.Changes)
+            advice?.Write(AdviceJson.Of(change));
         foreach (var transition in step.Transitions)
         {
             transitions++;

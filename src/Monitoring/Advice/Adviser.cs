@@ -50,7 +50,7 @@ sealed class Adviser(SiteDefinition site)
         var levers = Lever.Of(picture, essential);
         var limits = AdviceLimits.Of(picture, levers);
         var held = watch.Held(limits, now);
-        Follow(levers, now);
+        Follow(picture, levers);
         if (held.Count > 0 || book.Standing.Any(request => request.IsShedding))
             Bring(picture, new DockModel(picture, levers), limits, held);
         else
@@ -68,11 +68,16 @@ sealed class Adviser(SiteDefinition site)
                 book.Ask(new(new(now, ask.Slip, ask.Ask, ask.Amps, ask.Message, now + site.Advice.Repeat, ask.Why), now), now);
     }
 
-    /// <summary>Notes who has done it, and gives up on who has not in time.</summary>
-    void Follow(IReadOnlyList<Lever> levers, DateTimeOffset now)
+    /// <summary>Notes who has done it or has left, and gives up on who has not done it in time.</summary>
+    void Follow(DockPicture picture, IReadOnlyList<Lever> levers)
     {
-        foreach (var request in book.Standing.Where(request => request is { IsShedding: true, WasFollowed: false }).ToList())
-            if (request.IsFollowed(levers))
+        var now = picture.Image.Now;
+        foreach (var request in book.Standing.Where(request => request.IsShedding).ToList())
+            if (request.Legs.Any(leg => picture.Image.Pedestals[leg.Outlet.Pedestal].Outlets[leg.Outlet.Outlet].BoatPresent == false))
+                book.TakeBack(request.Slip, "the boat has left", now);
+            else if (request.WasFollowed)
+                continue;
+            else if (request.IsFollowed(levers))
                 book.Note(request with { WasFollowed = true });
             else if (now - request.AskedAt >= site.Advice.Patience)
                 book.GiveUp(request.Slip, now);

@@ -30,12 +30,15 @@ sealed record Request(
         return leg.Amps < 0 ? leg.Amps : Math.Clamp(leg.Amps - Math.Max(0, FellAmps(lever)), 0, lever.Amps);
     }
 
-    /// <summary>What comes back when he is told that it is no longer needed: what he was asked for, or more if more has gone.</summary>
+    /// <summary>
+    /// What comes back when he is told that it is no longer needed: what he was asked for, or up to twice that if more has gone, since
+    /// appliances come in sizes; the rest has gone for reasons of his own (assumed).
+    /// </summary>
     public double ReturningAmps(Lever lever)
     {
         if (Legs.FirstOrDefault(leg => Is(leg, lever)) is not { } leg)
             return 0;
-        return !WasFollowed ? Math.Max(0, FellAmps(lever)) : leg.Amps < 0 ? leg.Amps : Math.Max(leg.Amps, FellAmps(lever));
+        return !WasFollowed ? Math.Max(0, FellAmps(lever)) : leg.Amps < 0 ? leg.Amps : Math.Clamp(FellAmps(lever), leg.Amps, 2 * leg.Amps);
     }
 
     static bool Is(AskedLeg leg, Lever lever) => lever.Key == leg.Outlet && lever.Leg == leg.Leg;

@@ -1,10 +1,11 @@
+using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Wire;
 
-/// <summary>The messages that follow from a tick: the dock's state, and every alarm that took a step. All retained.</summary>
+/// <summary>The messages that follow from a tick: the dock's state, every alarm that took a step, and every change of what is asked of a slip. All retained.</summary>
 public static class Outgoing
 {
     public static IEnumerable<WireMessage> Of(string site, DockStep step)
@@ -14,7 +15,17 @@ public static class Outgoing
         yield return new($"farberth/v1/{site}/dock/{step.Picture.Dock.Name}/state", DockStateJson.Of(step), Retain: true);
         foreach (var transition in step.Transitions)
             yield return Of(site, transition.Alarm);
+        foreach (var change in step.Advice.Changes)
+            yield return Of(site, change);
     }
+
+    public static string AdviceTopic(string site, string slip) => $"farberth/v1/{site}/slip/{slip}/advice";
+
+    /// <summary>An empty payload when nothing is asked any more.</summary>
+    static WireMessage Of(string site, AdviceChange change) => new(
+        AdviceTopic(site, change.Slip),
+        change.TakenBack != null ? ReadOnlyMemory<byte>.Empty : AdviceJson.Of(change.Advice),
+        Retain: true);
 
     /// <summary>An empty payload takes a retained alarm away once it is normal.</summary>
     static WireMessage Of(string site, Alarm alarm) => new(

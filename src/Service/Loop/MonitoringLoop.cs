@@ -1,4 +1,5 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Wire;
 using Farberth.Service.Views;
@@ -17,6 +18,7 @@ sealed class MonitoringLoop(
 {
     readonly SiteMonitor monitor = new(site);
     readonly RetainedAlarms retained = new(site);
+    readonly RetainedAdvice retainedAdvice = new(site);
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -45,6 +47,7 @@ sealed class MonitoringLoop(
         {
             Advance(message.At);
             retained.Take(message.Message);
+            retainedAdvice.Take(message.Message);
             refusalLog.Write(monitor.Take(message).Refusals, monitor.Refusals.Snapshot());
         }
     }
@@ -53,11 +56,14 @@ sealed class MonitoringLoop(
     {
         foreach (var step in monitor.Advance(now))
         {
-            foreach (var message in Outgoing.Of(site.Name, step).Concat(retained.Outdated(step)))
+            foreach (var message in Outgoing.Of(site.Name, step).Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
                 outbox.Put(message);
             foreach (var transition in step.Transitions)
                 log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",
                     transition.Alarm.Id, transition.From, transition.Alarm.State, transition.Reason, transition.Alarm.Message);
+            foreach (var change in step.Advice.Changes)
+                log.Information("Slip {Slip} {Ask} {Amps} A: {Reason}",
+                    change.Slip, change.Advice.Ask.Word(), change.Advice.Amps, change.TakenBack ?? change.Advice.Why);
             refusalLog.Write(monitor.Refused(step), monitor.Refusals.Snapshot());
             latest.Set(latest.Value.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates });
         }

@@ -1,4 +1,5 @@
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Risk;
@@ -51,8 +52,13 @@ public sealed class Showing(SiteDefinition site)
             [.. along.Runs.SelectMany((run, at) => run.Select(name => Pedestal(step, along, name, at)))],
             [.. dock.Cables.Select(cable => Cable(cable, estimate.Cables[cable.To])).OrderByDescending(cable => cable.Load)],
             [.. Worst(step).Select(risk => Outlet(step, risk))],
-            [.. FreeSlips.Of(step).Select(risk => Outlet(step, risk))]);
+            [.. FreeSlips.Of(step).Select(risk => Outlet(step, risk))],
+            [.. step.Advice.Standing.OrderByDescending(advice => advice.Time).Select(Advice)],
+            [.. step.Advice.Short.Select(one => one.Limit)]);
     }
+
+    AdviceShown Advice(BoaterAdvice advice) => new(
+        advice.Slip, advice.Ask.Word(), advice.Amps, $"{Local(advice.Time):HH:mm}", $"{Local(advice.Until):HH:mm}", advice.Message, advice.Why);
 
     /// <summary>Every outlet that has been heard, the nearest to its limit first.</summary>
     public static IEnumerable<OutletRisk> Worst(DockStep step) =>

@@ -33,6 +33,8 @@ sealed record Expected(string What, Dimension Dimension, double Lowest, double H
     public static readonly Expected TransformerTime = new("The time constant of a transformer", Dimension.Duration, 60, 48 * 3600, "3 h");
     public static readonly Expected HotSpotLimit = new("The limit of the hottest spot", Dimension.Temperature, 60, 300, "120 °C");
     public static readonly Expected AlarmDelay = new("The delay of an alarm", Dimension.Duration, 0, 24 * 3600, "2 min");
+    public static readonly Expected AdviceRepeat = new("The interval between two requests to a slip", Dimension.Duration, 60, 24 * 3600, "30 min");
+    public static readonly Expected AdvicePatience = new("The patience with a request", Dimension.Duration, 30, 24 * 3600, "10 min");
     public static readonly Expected Deadband = new("The deadband of an alarm", Dimension.Share, 0, 0.5, "3 %");
 
     /// <summary>While the supply itself cannot be read.</summary>

@@ -5,7 +5,7 @@ namespace Farberth.Monitoring.Site.FileFormat;
 /// <summary>Every key of the site file, in one place: the reader, its messages and the schema's test all use these.</summary>
 static class SiteKeys
 {
-    public static readonly KeySet Site = new("site", ["site", "timezone", "supply", "docks"], ["slips", "limits", "alarms"]);
+    public static readonly KeySet Site = new("site", ["site", "timezone", "supply", "docks"], ["slips", "limits", "alarms", "advice"]);
     public static readonly KeySet Dock = new("dock", ["source", "cables", "pedestals"], ["feeder-breaker"]);
     public static readonly KeySet Source = new("source", ["no-load"], ["transformer", "fault-current", "x/r"]);
     public static readonly KeySet Transformer = new(
@@ -34,6 +34,8 @@ static class SiteKeys
     public static readonly KeySet Alarms = new("alarms", [], AlarmKinds.Words);
     public static readonly KeySet AlarmTiming = new("alarm-timing", [], ["raise-after", "clear-after", "deadband"]);
 
+    public static readonly KeySet Advice = new("advice", [], ["repeat", "patience", "volts"]);
+
     public static readonly IReadOnlyList<KeySet> All =
-        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Leakage, Contacts, Alarms, AlarmTiming];
+        [Site, Dock, Source, Transformer, Cable, Pedestal, Outlet, Slip, Limits, Volts, RacewayAir, Leakage, Contacts, Alarms, AlarmTiming, Advice];
 }

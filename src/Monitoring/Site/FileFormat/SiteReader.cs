@@ -23,7 +23,10 @@ sealed class SiteReader(ValueReader read)
             Docks(fields["docks"], new DockReader(read, supply, slipNames)),
             slips,
             new LimitsReader(read, supply).Read(fields["limits"]),
-            AlarmTimings(fields["alarms"]));
+            AlarmTimings(fields["alarms"]))
+        {
+            Advice = new AdviceReader(read, supply).Read(fields["advice"]),
+        };
     }
 
     SupplySystem? Supply(YamlValue? value)
