@@ -49,7 +49,8 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
     public ShedPlan Plan(IReadOnlyList<Limit> held, double[] coming, IReadOnlyList<Askable> askable)
     {
         var before = Margins(coming);
-        var active = Enumerable.Range(0, limits.Count).Where(at => held.Contains(limits[at]) && before[at] + Deadband(at) > 0).ToList();
+        double Goal(int at) => held.Contains(limits[at]) ? -Deadband(at) : 0; // what was within its limit need only stay there
+        var active = Enumerable.Range(0, limits.Count).Where(at => held.Contains(limits[at]) && before[at] > Goal(at)).ToList();
         var (best, bestCost) = (new double[model.Levers.Count], double.PositiveInfinity);
         CoverProblem? problem = null;
         var (asked, serves) = (best, new Limit?[best.Length]);
@@ -58,7 +59,7 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
             var after = round == 0 ? before : Margins(Sum(coming, asked));
             active.AddRange(Enumerable.Range(0, limits.Count).Where(at => after[at] > 0 && before[at] <= 0 && !active.Contains(at)));
             var (effect, usable) = Effects(coming, before, active, askable);
-            problem = Problem(effect, usable, active.ConvertAll(at => after[at] + Deadband(at)), asked, askable);
+            problem = Problem(effect, usable, active.ConvertAll(at => after[at] - Goal(at)), asked, askable);
             var cover = CoverSearch.Solve(problem);
             asked = new double[model.Levers.Count];
             foreach (var (at, lever) in usable.Index())
@@ -66,7 +67,7 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
                 asked[lever] = cover.Amps[at];
                 serves[lever] = limits[active[Enumerable.Range(0, active.Count).MaxBy(row => problem.Effect[row][at] / problem.Scale(row))]];
             }
-            var (isMet, cost) = (IsMet(Margins(Sum(coming, asked)), active, before), problem.Cost(cover.Amps));
+            var (isMet, cost) = (IsMet(Margins(Sum(coming, asked)), active, before, Goal), problem.Cost(cover.Amps));
             if ((isMet && cost < bestCost) || double.IsInfinity(bestCost))
                 (best, bestCost) = (asked, isMet ? cost : double.PositiveInfinity);
             if (isMet && round > 0)
@@ -75,10 +76,10 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
         return new(best, serves, Shortfalls(Margins(Sum(coming, best)), active), problem);
     }
 
-    bool IsMet(double[] margins, List<int> active, double[] before)
+    static bool IsMet(double[] margins, List<int> active, double[] before, Func<int, double> goal)
     {
         for (var at = 0; at < margins.Length; at++)
-            if (active.Contains(at) ? margins[at] + Deadband(at) > 1e-4 : margins[at] > 0 && before[at] <= 0)
+            if (active.Contains(at) ? margins[at] > goal(at) + 1e-4 : margins[at] > 0 && before[at] <= 0)
                 return false;
         return true;
     }
