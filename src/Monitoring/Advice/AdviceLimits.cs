@@ -80,15 +80,20 @@ static class AdviceLimits
             () => Invariant($"the dock's transformer carries {picture.Estimate.SourceKilovoltAmperes:0} kVA; it is rated {transformer.RatingVoltAmperes / 1000:0.#} kVA"));
     }
 
+    /// <summary>
+    /// Volts fall at once and people take minutes: they are asked while the volts are still above the limit by the alarm's deadband, and
+    /// brought back to twice that.
+    /// </summary>
     static IEnumerable<Limit> Volts(DockPicture picture, IReadOnlyList<Lever> levers)
     {
         var lowVolts = LowVolts(picture.Site);
+        var earlyVolts = lowVolts * (1 + picture.Site.AlarmTimings[AlarmKind.Undervoltage].Deadband);
         foreach (var (name, pedestal) in picture.Estimate.Pedestals)
             foreach (var leg in picture.Site.Supply.Legs.Where(leg => !IsDead(picture, name, leg)))
                 yield return new(
-                    $"volts {name} {leg}", AlarmKind.Undervoltage, 1 - pedestal.Volts[leg] / lowVolts,
-                    after => 1 - after.State.VoltsAt(name, leg).Magnitude / lowVolts,
-                    () => Invariant($"pedestal {name} has {pedestal.Volts[leg]:0.0} V on {leg}; it should have at least {lowVolts:0.#} V"));
+                    $"volts {name} {leg}", AlarmKind.Undervoltage, 1 - pedestal.Volts[leg] / earlyVolts,
+                    after => 1 - after.State.VoltsAt(name, leg).Magnitude / earlyVolts,
+                    () => Invariant($"pedestal {name} has {pedestal.Volts[leg]:0.0} V on {leg}; it should not fall below {lowVolts:0.#} V"));
     }
 
     /// <summary>No volts at all are a lost supply, which no boat can bring back by switching off.</summary>

@@ -15,11 +15,11 @@ public class ReplayTests
         foreach (var run in new[] { "1", "2" })
         {
             var ended = await FarberthCommand.Run(
-                "replay", Site, folder["afternoon.ndjson"], "--alarms", folder["alarms" + run], "--estimates", folder["estimates" + run]);
+                "replay", Site, folder["afternoon.ndjson"], "--alarms", folder["alarms" + run], "--estimates", folder["estimates" + run], "--advice", folder["advice" + run]);
             Assert.Equal((0, ""), (ended.Status, ended.Errors));
         }
 
-        foreach (var name in new[] { "alarms", "estimates" })
+        foreach (var name in new[] { "alarms", "estimates", "advice" })
         {
             var bytes = await File.ReadAllBytesAsync(folder[name + "1"], FarberthCommand.Cancel);
             Assert.NotEmpty(bytes);
@@ -62,6 +62,22 @@ public class ReplayTests
         Assert.Contains("alarms raised: ", ended.Errors, StringComparison.Ordinal);
         Assert.Contains("alarms for the electrician: ", ended.Errors, StringComparison.Ordinal);
         Assert.Contains("Nobody swims at a powered dock", ended.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Requests_on_standard_output_are_one_object_a_line_with_the_members_of_the_contract()
+    {
+        using var folder = new TemporaryFolder();
+        await Record(folder["afternoon.ndjson"]);
+
+        var ended = await FarberthCommand.Run("replay", Site, folder["afternoon.ndjson"], "--advice", "-");
+
+        var advice = ended.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonNode.Parse(line)!.AsObject()).ToList();
+        // Q1.B carries more than its rating until its breaker opens; then its boat is told that shore power is lost.
+        var lost = advice.First(one => (string)one["ask"]! == "shore-lost");
+        Assert.Equal(["at", "time", "slip", "ask", "amps", "message", "until", "why"], lost.Select(member => member.Key));
+        Assert.Equal("no supply at outlet B of pedestal Q1", (string)lost["why"]!);
+        Assert.Contains(advice, one => one.ContainsKey("taken-back"));
     }
 
     [Fact]

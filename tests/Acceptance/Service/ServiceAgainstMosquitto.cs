@@ -37,6 +37,27 @@ public class ServiceAgainstMosquitto
         Assert.Equal((topic, null), await NextAlarm(alarms));
     }
 
+    /// <summary>The site's own delays are short; a request is taken back ten minutes after it is no longer needed, or when the boat leaves.</summary>
+    [Fact]
+    public async Task A_boater_is_asked_to_switch_off_and_the_request_goes_when_his_boat_has_left()
+    {
+        await using var broker = await MosquittoBroker.Start(cancel);
+        await using var advice = await broker.Subscribe(Prefix + "slip/+/advice", cancel);
+        await using var service = await StartedService.Connected(SiteFile, broker);
+
+        await Publish(broker, amps: 31.4);
+        var (topic, asked) = await NextAlarm(advice);
+        Assert.Equal(Prefix + "slip/G-2/advice", topic);
+        Assert.Equal(("shed", "G-2"), (Text(asked, "ask"), Text(asked, "slip")));
+        Assert.Equal(8.5, (double)asked!["amps"]!); // 24 A less 3 % is 23.3 A
+        Assert.Contains("comes off only after everything on it is switched off", Text(asked, "message"));
+        await using var late = await broker.Subscribe(Prefix + "slip/+/advice", cancel);
+        Assert.Equal(topic, (await NextAlarm(late)).Topic);
+
+        await broker.Publish(Prefix + "slip/G-2/boat", new JsonObject { ["time"] = Now, ["present"] = false }.ToJsonString(), cancel);
+        Assert.Equal((topic, null), await NextAlarm(advice));
+    }
+
     [Fact]
     public async Task Who_comes_late_finds_the_state_of_the_dock_and_the_standing_alarms()
     {

@@ -98,7 +98,7 @@ sealed class ClosedLoop
         {
             Plans.Add(plan);
             var margin = 1 + site.AlarmTimings[Monitoring.Alarms.AlarmKind.Undervoltage].Deadband;
-            First ??= (plan.Plan.Amps.Sum(), TrueLeast.Of(truth, site, LowVolts), TrueLeast.Of(truth, site, LowVolts * margin));
+            First ??= (plan.Plan.Amps.Sum(), TrueLeast.Of(truth, site, LowVolts), TrueLeast.Of(truth, site, LowVolts * margin * margin));
         }
         Short.AddRange(advice.Short);
         Changes.AddRange(advice.Changes);

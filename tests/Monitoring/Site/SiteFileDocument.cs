@@ -46,6 +46,15 @@ public class SiteFileDocument
             LimitsOf("limits:\n" + string.Join('\n', groups), supply));
     }
 
+    [Fact]
+    public void The_table_of_advice_is_that_of_the_code()
+    {
+        var rows = Rows(4).Where(row => SiteKeys.Advice.All.Contains(row[0]) && row[0] != "volts").ToList();
+        var site = ExampleEndingWith($"advice: {{ {string.Join(", ", rows.Select(row => $"{row[0]}: {row[2]}"))} }}");
+        Assert.Equal(2, rows.Count);
+        Assert.Equal(RegionDefaults.Advice, site.Advice);
+    }
+
     /// <summary>The limits written out, read in a small site of that supply.</summary>
     static SiteLimits LimitsOf(string limits, string supply)
     {
