@@ -68,7 +68,7 @@ sealed class DockRun
         Now,
         cables.Select(cable => cable.Celsius).ToArray(),
         Outlets.Where(outlet => !outlet.Closed).Select(outlet => outlet.Name.ToString()).ToArray(),
-        [.. boats.SelectMany(boat => boat.CanShed(local))],
+        () => boats.SelectMany(boat => boat.CanShed(local)),
         left => WithLeft(left, local))
     {
         ContactCelsius = Outlets.ToDictionary(outlet => outlet.Name.ToString(), outlet => outlet.ContactCelsius),

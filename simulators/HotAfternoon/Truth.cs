@@ -10,11 +10,11 @@ public sealed record Truth(DateTimeOffset Time, DateTime Local, Sky Sky, IReadOn
 /// <summary>One dock's volts and amps during one step, by the site's own names.</summary>
 /// <param name="CableCelsius">Of the conductors, in the order of the feeder's nodes.</param>
 /// <param name="OpenOutlets">Outlets whose breaker is open, as "H7.A".</param>
-/// <param name="CanShed">What people aboard could switch off now, A, appliance by appliance.</param>
+/// <param name="CanShed">What people aboard could switch off now, A, appliance by appliance; to be asked before the next step.</param>
 /// <param name="WithLeft">What the volts would be if only a share of that were left, by outlet and leg; to be asked before the next step.</param>
 public sealed record DockTruth(
     Solution Solution, IReadOnlyList<double> CableCelsius, IReadOnlyCollection<string> OpenOutlets,
-    IReadOnlyList<(OutletName Outlet, Leg Leg, double Amps)> CanShed,
+    Func<IEnumerable<(OutletName Outlet, Leg Leg, double Amps)>> CanShed,
     Func<Func<OutletName, Leg, double>, Solution> WithLeft)
 {
     /// <summary>Of each outlet's contacts, by "H7.A".</summary>

@@ -15,6 +15,10 @@ sealed class Adviser(SiteDefinition site)
     /// <summary>Assumed: what comes on within two minutes is asked for together.</summary>
     static readonly TimeSpan BetweenPlans = TimeSpan.FromMinutes(2);
 
+    /// <summary>Load flows cost time; while nothing changes they are not repeated at every look.</summary>
+    static readonly TimeSpan BetweenTries = TimeSpan.FromSeconds(30);
+    static readonly TimeSpan BetweenReleases = TimeSpan.FromMinutes(1);
+
     /// <summary>Longer than a thermostat's pause (assumed, as for the overload alarm).</summary>
     static readonly TimeSpan FreeFor = TimeSpan.FromMinutes(10);
 
@@ -30,7 +34,8 @@ sealed class Adviser(SiteDefinition site)
     readonly RequestBook book = new(site.Advice);
     readonly BoaterWords words = new(site);
     DateTimeOffset? last;
-    DateTimeOffset? plannedAt;
+    DateTimeOffset? nextPlan;
+    DateTimeOffset? nextRelease;
     IReadOnlyList<Shortfall> shortfalls = [];
     DockAdvice latest = DockAdvice.Nothing;
 
@@ -51,20 +56,25 @@ sealed class Adviser(SiteDefinition site)
         var limits = AdviceLimits.Of(picture, levers);
         var held = watch.Held(limits, now);
         Follow(picture, levers);
-        if (held.Count > 0 || book.Standing.Any(request => request.IsShedding))
-            Bring(picture, new DockModel(picture, levers), limits, held);
-        else
+        var model = new Lazy<DockModel>(() => new DockModel(picture, levers));
+        if (book.Standing.Any(request => request.IsShedding) && IsDue(ref nextRelease, now, BetweenReleases))
+            Release(model.Value, new ShedPlanner(picture, model.Value, limits, watch.Rise), limits, now);
+        if (held.Count == 0)
             shortfalls = [];
+        else if (IsDue(ref nextPlan, now, BetweenTries))
+            Bring(picture, model.Value, limits, held);
         Renew(now);
         return latest = new(book.TakeChanges(), [.. book.Standing.Select(request => request.Advice)], shortfalls);
     }
 
+    /// <summary>A hazard or a lost supply is told at once and again whenever it comes back; a look at the breaker waits for its interval.</summary>
     void TakeUp(IReadOnlyList<AlarmAsk> asks, DateTimeOffset now)
     {
         foreach (var request in book.Standing.Where(request => !request.IsShedding && asks.All(ask => ask.Slip != request.Slip)).ToList())
             book.TakeBack(request.Slip, "it is over", now);
         foreach (var ask in asks)
-            if (book[ask.Slip] is not { } known || (ask.Ask != known.Advice.Ask && (known.IsShedding ? ask.Ask < known.Advice.Ask : true)))
+            if (book[ask.Slip] is { } known ? ask.Ask != known.Advice.Ask && (!known.IsShedding || ask.Ask < known.Advice.Ask)
+                : ask.Ask != Ask.CheckBreaker || book.MayAsk(ask.Slip, now))
                 book.Ask(new(new(now, ask.Slip, ask.Ask, ask.Amps, ask.Message, now + site.Advice.Repeat, ask.Why), now), now);
     }
 
@@ -86,10 +96,7 @@ sealed class Adviser(SiteDefinition site)
     void Bring(DockPicture picture, DockModel model, IReadOnlyList<Limit> limits, IReadOnlyList<Limit> held)
     {
         var now = picture.Image.Now;
-        var planner = new ShedPlanner(picture, model, limits);
-        Release(model, planner, limits, now);
-        if (now - plannedAt < BetweenPlans && now >= plannedAt)
-            return;
+        var planner = new ShedPlanner(picture, model, limits, watch.Rise);
         var coming = Coming(model);
         var second = new SecondCord(picture, model, planner, limits);
         foreach (var limit in held.Where(limit => limit.Outlet?.Slip is { } slip && book.MayAsk(slip, now)))
@@ -101,9 +108,18 @@ sealed class Adviser(SiteDefinition site)
         shortfalls = plan.Short;
         if (plan.Amps.All(amps => amps == 0))
             return;
-        plannedAt = now;
+        nextPlan = now + BetweenPlans;
         LastPlan = new(now, plan, model.Levers, askable);
         AskToShed(model, plan, now);
+    }
+
+    /// <summary>Also after a clock was set back by more than the pause.</summary>
+    static bool IsDue(ref DateTimeOffset? next, DateTimeOffset now, TimeSpan pause)
+    {
+        if (now < next && next - now <= BetweenPlans)
+            return false;
+        next = now + pause;
+        return true;
     }
 
     double[] Coming(DockModel model) => [.. model.Levers.Select(lever => book.Standing.Sum(request => request.ComingAmps(lever)))];

@@ -30,9 +30,9 @@ sealed class RequestBook(AdviceSettings settings)
         return taken;
     }
 
-    /// <summary>Nothing is asked of the slip, and nothing was within the interval.</summary>
-    public bool MayAsk(string slip, DateTimeOffset now) =>
-        !standing.ContainsKey(slip) && !(notBefore.TryGetValue(slip, out var at) && now < at);
+    /// <summary>Nothing is asked of the slip, and nothing was within the interval. A clock that was set back far binds nobody.</summary>
+    public bool MayAsk(string slip, DateTimeOffset now) => !standing.ContainsKey(slip)
+        && !(notBefore.TryGetValue(slip, out var at) && now < at && at - now <= LeftAloneFor * settings.Repeat);
 
     /// <summary>Amps asked of a slip in the last day, each request and each renewal counted.</summary>
     public double AskedAmps(string slip, DateTimeOffset now) =>

@@ -19,7 +19,8 @@ sealed record ShedPlan(double[] Amps, IReadOnlyList<Limit?> For, IReadOnlyList<S
 /// program picks the requests; the load flow of the whole set shows what is still missing or too much, and the needs are corrected
 /// by that until the set does what it should. Brought back is a limit by its alarm's deadband, so that the alarm clears.
 /// </summary>
-sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Limit> limits)
+/// <param name="rise">By how much a limit's margin will have risen when the boats have come down.</param>
+sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Limit> limits, Func<Limit, double> rise)
 {
     /// <summary>Nobody walks to the panel for less (assumed), and nobody reads his panel more finely than the step.</summary>
     public const double LeastAmps = 2;
@@ -49,7 +50,7 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
     public ShedPlan Plan(IReadOnlyList<Limit> held, double[] coming, IReadOnlyList<Askable> askable)
     {
         var before = Margins(coming);
-        double Goal(int at) => held.Contains(limits[at]) ? -Deadband(at) : 0; // what was within its limit need only stay there
+        double Goal(int at) => held.Contains(limits[at]) ? -Deadband(at) - rise(limits[at]) : 0; // what was within its limit need only stay there
         var active = Enumerable.Range(0, limits.Count).Where(at => held.Contains(limits[at]) && before[at] > Goal(at)).ToList();
         var (best, bestCost) = (new double[model.Levers.Count], double.PositiveInfinity);
         CoverProblem? problem = null;

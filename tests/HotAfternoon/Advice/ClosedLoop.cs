@@ -78,12 +78,10 @@ sealed class ClosedLoop
                 foreach (var message in step.Arrived)
                     if (decoder.Decode(message.Message, message.At).Value is { } inbound)
                         monitor.Take(inbound, message.At);
-            var (truth, now) = (step.Truth.Docks["H"], step.Truth.Time + TimeSpan.FromSeconds(5));
+            var (truth, now) = (step.Truth.Docks["H"], step.Truth.Time + TimeSpan.FromSeconds(10));
             minute.Enqueue(site.Docks["H"].Pedestals.Keys.Min(name => Math.Min(truth.Volts(name, Leg.L1), truth.Volts(name, Leg.L2))));
-            if (minute.Count > 12)
+            if (minute.Count > 6)
                 minute.Dequeue();
-            if (now.Second % 10 != 0)
-                continue;
             Lowest.Add((now, minute.Average()));
             if (people.Hear)
                 Tick(now, truth);

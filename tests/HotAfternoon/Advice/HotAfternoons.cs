@@ -33,8 +33,9 @@ static class HotAfternoons
         return demo with
         {
             Seed = seed,
-            End = demo.Start.Date.AddHours(21),
-            Step = TimeSpan.FromSeconds(5),
+            Start = demo.Start.Date.AddHours(13.5),
+            End = demo.Start.Date.AddHours(19.5),
+            Step = TimeSpan.FromSeconds(10),
             Weather = demo.Weather with { HighCelsius = random.Between(34, 39), Clouds = random.Between(0, 0.3) },
             Breakers = [],
             Boats = [.. demo.Boats.Select(boat => Varied(boat, new NamedRandom(seed, "varied", boat.Name))), .. Visitors(demo, random)],

@@ -14,7 +14,7 @@ static class TrueLeast
     /// <returns>Null where everything together does not do.</returns>
     public static double? Of(DockTruth truth, SiteDefinition site, double lowVolts)
     {
-        var levers = truth.CanShed.GroupBy(one => (one.Outlet, one.Leg)).Select(lever => (lever.Key, Amps: lever.Sum(one => one.Amps)))
+        var levers = truth.CanShed().GroupBy(one => (one.Outlet, one.Leg)).Select(lever => (lever.Key, Amps: lever.Sum(one => one.Amps)))
             .Where(lever => lever.Amps >= LeastRequest).ToList();
         var places = site.Docks["H"].Pedestals.Keys.SelectMany(name => site.Supply.Legs.Select(leg => (name, leg))).ToList();
         double[] Volts(double[] shed)

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Advice;
+using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
 
@@ -147,6 +148,36 @@ public class RequestTests
         Assert.DoesNotContain(Ask.SecondCord, changes.Select(change => change.Advice.Ask));
         Assert.Contains(changes, change => change is { Slip: "S3", Advice.Ask: Ask.Shed });
     }
+
+    /// <summary>Two boats on one leg of one pedestal help alike. One is asked on the first afternoon, the other on the next.</summary>
+    [Fact]
+    public void Who_was_asked_before_is_left_alone_when_another_helps_alike()
+    {
+        var asked = new List<string>();
+        var monitor = new DockMonitor(Pair, Pair.Docks["P"]);
+        var now = TestDock.Start;
+        foreach (var (amps, minutes) in new[] { (26.0, 3), (12, 45), (26, 3) })
+            for (var second = 0; second < 60 * minutes; second += 10, now += TimeSpan.FromSeconds(10))
+            {
+                // 120.5 V at no load and some 0.23 ohm out and back: 26 A each are 108 V.
+                monitor.Take(new Reading(now, "P1", null, new(120.5 - 0.48 * amps / 2 * 2, 121, double.NaN), new[] { "A", "B" }.ToDictionary(name => name, _ =>
+                    new OutletReading(PerLeg.None.With(Leg.L1, amps), PerLeg.None, null, null, true))), now);
+                asked.AddRange(monitor.Step(now).Advice.Changes.Where(change => change.TakenBack == null).Select(change => change.Slip));
+            }
+        Assert.Equal(["X", "Y"], asked);
+    }
+
+    static readonly SiteDefinition Pair = TestDock.Read("""
+        site: twoberths
+        timezone: UTC
+        supply: 120/240 V single-phase 3-wire
+        docks:
+          P:
+            source: { no-load: 120.5 V }
+            cables: [{ from: source, to: P1, length: 200 m, conductor: 1/0 AWG Al, raceway: pvc, ampacity: 400 A }]
+            pedestals: { P1: { outlets: { A: { rating: 50 A, legs: [L1], slip: X }, B: { rating: 50 A, legs: [L1], slip: Y } } } }
+        slips: { X: {}, Y: {} }
+        """);
 
     void LowFarEnd() => dock.Say("B1", 113, 119).Say("B2", 109, 119, ("A", Leg.L1, 22)).Say("B3", 107.2, 119, ("A", Leg.L1, 22), ("B", Leg.L2, 3));
 

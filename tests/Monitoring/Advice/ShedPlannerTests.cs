@@ -65,7 +65,7 @@ public class ShedPlannerTests
         var picture = dock.Last.Picture;
         var levers = Lever.Of(picture, new EssentialBase());
         var limits = AdviceLimits.Of(picture, levers);
-        return (new ShedPlanner(picture, new DockModel(picture, levers), limits), limits,
+        return (new ShedPlanner(picture, new DockModel(picture, levers), limits, _ => 0), limits,
             [.. limits.Where(limit => limit.Now > 0)], [.. one.Most.Select(most => new Askable(most, 1))]);
     }
 
