@@ -12,8 +12,8 @@ sealed class Adviser(SiteDefinition site)
 {
     static readonly TimeSpan Every = TimeSpan.FromSeconds(10);
 
-    /// <summary>Assumed: what comes on within two minutes is asked for together.</summary>
-    static readonly TimeSpan BetweenPlans = TimeSpan.FromMinutes(2);
+    /// <summary>Assumed: what comes on within a minute is asked for together.</summary>
+    static readonly TimeSpan BetweenPlans = TimeSpan.FromMinutes(1);
 
     /// <summary>Load flows cost time; while nothing changes they are not repeated at every look.</summary>
     static readonly TimeSpan BetweenTries = TimeSpan.FromSeconds(30);

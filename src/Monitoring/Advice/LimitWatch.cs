@@ -6,7 +6,7 @@ namespace Farberth.Monitoring.Advice;
 /// <summary>Since when each limit is passed, and how it moves. What is over before its alarm's raise delay asks nobody for anything.</summary>
 /// <remarks>
 /// A margin that rises steadily by g a second stands g·(τs − τf) above between two means that fade with τf = 1 min and τs = 10 min. What it
-/// will have risen by when people have done as they are asked, some 5 min later, is asked for with the rest, up to 1 % of the limit (assumed).
+/// will have risen by when people have done as they are asked, some 5 min later, is asked for with the rest, up to 0.2 % of the limit (assumed: more would ask for amps that may never come).
 /// That holds for what boats share; an outlet's own amps rise in steps.
 /// </remarks>
 sealed class LimitWatch(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
@@ -15,7 +15,7 @@ sealed class LimitWatch(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
     static readonly TimeSpan Slow = TimeSpan.FromMinutes(10);
     static readonly TimeSpan Ahead = TimeSpan.FromMinutes(5);
 
-    const double MostRise = 0.01;
+    const double MostRise = 0.002;
 
     readonly Dictionary<string, DateTimeOffset> since = [];
     readonly Dictionary<string, (double Fast, double Slow)> means = [];

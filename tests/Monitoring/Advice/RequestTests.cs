@@ -112,7 +112,7 @@ public class RequestTests
     public void Nobody_is_asked_for_what_he_needs()
     {
         dock.Say("B2", 119, 120, ("A", Leg.L1, 6));
-        Run(121); // for hours it never draws less than 6 A
+        Run(140); // for hours it never draws less than 6 A
         dock.Say("B1", 114, 119).Say("B2", 110, 119, ("A", Leg.L1, 7)).Say("B3", 107, 119, ("A", Leg.L1, 20), ("B", Leg.L2, 3));
         Run(4);
         Assert.DoesNotContain("S2", changes.Select(change => change.Slip));
