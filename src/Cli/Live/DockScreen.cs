@@ -117,7 +117,7 @@ sealed class DockScreen(SiteDefinition site, string footer)
             return line.Add("nothing");
         line.Add(string.Join(", ", asked.Select(advice => advice.Ask == Ask.Shed
             ? Invariant($"{advice.Slip} {advice.Amps:0.#} A off") : $"{advice.Slip} {advice.Ask.Word()}")));
-        return step.Advice.Short.Count > 0 ? line.Add("   not enough", Tone.Bad) : line;
+        return step.Advice.NotEnough.Count > 0 ? line.Add("   not enough", Tone.Bad) : line;
     }
 
     IEnumerable<ScreenLine> Alarms(SiteView view, int lines)

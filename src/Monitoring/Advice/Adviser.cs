@@ -105,7 +105,7 @@ sealed class Adviser(SiteDefinition site)
         coming = Coming(model);
         var askable = model.Levers.Select(lever => Askable(picture, lever, held)).ToList();
         var plan = planner.Plan(held, coming, askable);
-        shortfalls = plan.Short;
+        shortfalls = plan.NotEnough;
         if (plan.Amps.All(amps => amps == 0))
             return;
         nextPlan = now + BetweenPlans;

@@ -66,9 +66,9 @@ public sealed record Shortfall(string Limit, double Share);
 
 /// <summary>What one tick of one dock gave its boaters.</summary>
 /// <param name="Standing">All that is asked now, by slip.</param>
-/// <param name="Short">What the harbormaster must see to by other means.</param>
+/// <param name="NotEnough">What the harbormaster must see to by other means.</param>
 public sealed record DockAdvice(
-    IReadOnlyList<AdviceChange> Changes, IReadOnlyList<BoaterAdvice> Standing, IReadOnlyList<Shortfall> Short)
+    IReadOnlyList<AdviceChange> Changes, IReadOnlyList<BoaterAdvice> Standing, IReadOnlyList<Shortfall> NotEnough)
 {
     public static readonly DockAdvice Nothing = new([], [], []);
 }

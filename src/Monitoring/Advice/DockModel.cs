@@ -1,6 +1,5 @@
 using System.Numerics;
 using Farberth.Grid.LoadFlow;
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;

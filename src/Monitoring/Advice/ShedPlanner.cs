@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Advice.Covering;
 using Farberth.Monitoring.Alarms;
-using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Advice;
 
@@ -10,9 +9,9 @@ sealed record Askable(double MostAmps, double Weight);
 
 /// <param name="Amps">To ask, by lever.</param>
 /// <param name="For">By lever, the limit that its request helps most, as a part of what that needs; null where nothing is asked.</param>
-/// <param name="Short">Limits that stay past all the same.</param>
+/// <param name="NotEnough">Limits that stay past all the same.</param>
 /// <param name="Problem">Of the last round, for whoever wants to check it; null where nothing was needed.</param>
-sealed record ShedPlan(double[] Amps, IReadOnlyList<Limit?> For, IReadOnlyList<Shortfall> Short, CoverProblem? Problem);
+sealed record ShedPlan(double[] Amps, IReadOnlyList<Limit?> For, IReadOnlyList<Shortfall> NotEnough, CoverProblem? Problem);
 
 /// <summary>
 /// Finds whom to ask for how much. The effect of each lever on each limit comes from the load flow with one amp less of it; the integer

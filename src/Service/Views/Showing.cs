@@ -54,7 +54,7 @@ public sealed class Showing(SiteDefinition site)
             [.. Worst(step).Select(risk => Outlet(step, risk))],
             [.. FreeSlips.Of(step).Select(risk => Outlet(step, risk))],
             [.. step.Advice.Standing.OrderByDescending(advice => advice.Time).Select(Advice)],
-            [.. step.Advice.Short.Select(one => one.Limit)]);
+            [.. step.Advice.NotEnough.Select(one => one.Limit)]);
     }
 
     AdviceShown Advice(BoaterAdvice advice) => new(

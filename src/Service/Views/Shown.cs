@@ -42,13 +42,13 @@ public sealed record BrokerShown(
 /// <param name="Cables">The most loaded first.</param>
 /// <param name="Outlets">The nearest to its limit first.</param>
 /// <param name="Asked">What is asked of slips now, the newest first.</param>
-/// <param name="Short">Limits that no request can bring back.</param>
+/// <param name="NotEnough">Limits that no request can bring back.</param>
 /// <param name="Free">Outlets of slips where no boat is known or likely to be, with volts inside band A; the most room first.</param>
 public sealed record DockShown(
     string Name, bool Whole, string Flow, Dictionary<string, double> SourceVolts, Dictionary<string, double> SourceAmps,
     double Kva, double? TransformerLoad, double? FeederBreaker, double RacewayCelsius,
     IReadOnlyList<PedestalShown> Pedestals, IReadOnlyList<CableShown> Cables,
-    IReadOnlyList<OutletShown> Outlets, IReadOnlyList<OutletShown> Free, IReadOnlyList<AdviceShown> Asked, IReadOnlyList<string> Short);
+    IReadOnlyList<OutletShown> Outlets, IReadOnlyList<OutletShown> Free, IReadOnlyList<AdviceShown> Asked, IReadOnlyList<string> NotEnough);
 
 /// <param name="Before">The next pedestal towards the source, or "source".</param>
 /// <param name="Run">0 for the run of pedestals that leads furthest, then what branches off.</param>

@@ -53,7 +53,7 @@ sealed class ClosedLoop
     /// <summary>What the first plan asked for, and the least that the true dock would have needed at that moment, without and with the same margin.</summary>
     public (double Planned, double? Least, double? LeastWithMargin)? First { get; private set; }
 
-    public List<Shortfall> Short { get; } = [];
+    public List<Shortfall> NotEnough { get; } = [];
 
     public double LowVolts => AdviceLimits.LowVolts(site);
 
@@ -98,7 +98,7 @@ sealed class ClosedLoop
             var margin = 1 + site.AlarmTimings[Monitoring.Alarms.AlarmKind.Undervoltage].Deadband;
             First ??= (plan.Plan.Amps.Sum(), TrueLeast.Of(truth, site, LowVolts), TrueLeast.Of(truth, site, LowVolts * margin * margin));
         }
-        Short.AddRange(advice.Short);
+        NotEnough.AddRange(advice.NotEnough);
         Changes.AddRange(advice.Changes);
         foreach (var change in advice.Changes)
             Hear(change, now);

@@ -78,7 +78,7 @@ public class RequestTests
         Assert.Equal(2, changes.Count);
         Assert.Equal(TimeSpan.FromMinutes(10), changes[1].At - changes[0].At);
         Assert.Contains("have not fallen", changes[1].TakenBack);
-        Assert.Contains(dock.Last.Advice.Short, one => one.Limit.Contains("B2")); // nobody else can help that outlet
+        Assert.Contains(dock.Last.Advice.NotEnough, one => one.Limit.Contains("B2")); // nobody else can help that outlet
     }
 
     /// <summary>The far end of L1 is low; both far slips can help, the nearer one less per amp.</summary>
@@ -125,8 +125,8 @@ public class RequestTests
     {
         dock.Say("B1", 103, 119).Say("B2", 103, 119, ("A", Leg.L1, 4)).Say("B3", 102.5, 119, ("A", Leg.L1, 4));
         Run(4);
-        Assert.Contains(dock.Last.Advice.Short, one => one.Limit.StartsWith("pedestal B3 has 10", StringComparison.Ordinal));
-        Assert.All(dock.Last.Advice.Short, one => Assert.InRange(one.Share, 0.01, 0.06));
+        Assert.Contains(dock.Last.Advice.NotEnough, one => one.Limit.StartsWith("pedestal B3 has 10", StringComparison.Ordinal));
+        Assert.All(dock.Last.Advice.NotEnough, one => Assert.InRange(one.Share, 0.01, 0.06));
     }
 
     [Fact]
