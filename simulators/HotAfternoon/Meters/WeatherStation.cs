@@ -2,14 +2,13 @@ using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.HotAfternoon;
 
-/// <summary>Sends the air's temperature and humidity with a forecast of the next twelve hours.</summary>
+/// <summary>Sends the air's temperature and humidity with a forecast of the next hours.</summary>
 /// <remarks>
-/// The forecast is the scenario's own curve plus one constant error, drawn once; the reading has 0.1 K of noise.
+/// The forecast is the scenario's own curve plus one constant error, drawn once; a season's error is each day's own and smaller
+/// the nearer the day (<see cref="HeatWave.ForecastErrorKelvin"/>). The reading has 0.1 K of noise.
 /// </remarks>
 sealed class WeatherStation
 {
-    const int ForecastHours = 12;
-
     readonly Scenario scenario;
     readonly HeatWave sky;
     readonly string topic;
@@ -49,11 +48,12 @@ sealed class WeatherStation
             writer.WriteRounded("humidity", now.Humidity, 2);
             writer.WriteStartArray("forecast");
             var hour = local.Date.AddHours(local.Hour);
-            for (var ahead = 1; ahead <= ForecastHours; ahead++)
+            for (var ahead = 1; ahead <= scenario.Weather.ForecastHours; ahead++)
             {
                 writer.WriteStartObject();
-                writer.WriteTime(utc(hour.AddHours(ahead)));
-                writer.WriteRounded("celsius", sky.At(hour.AddHours(ahead)).Celsius + forecastError, 1);
+                var then = hour.AddHours(ahead);
+                writer.WriteTime(utc(then));
+                writer.WriteRounded("celsius", sky.At(then).Celsius + sky.ForecastErrorKelvin(local, then, forecastError), 1);
                 writer.WriteEndObject();
             }
             writer.WriteEndArray();

@@ -44,10 +44,19 @@ public sealed record Scenario(
 /// <param name="HottestAt">Local hour of <paramref name="HighCelsius"/>.</param>
 /// <param name="Clouds">Share of the sun they take, 0 to 1.</param>
 /// <param name="Every">Between two weather messages.</param>
-/// <param name="ForecastErrorKelvin">Standard deviation of the forecast's constant error.</param>
+/// <param name="ForecastErrorKelvin">Standard deviation of the forecast's error; of a season, twelve hours ahead.</param>
 public sealed record WeatherPlan(
     double LowCelsius, double HighCelsius, TimeOnly HottestAt, double DewPointCelsius,
-    TimeOnly Sunrise, TimeOnly Sunset, double Clouds, TimeSpan Every, double ForecastErrorKelvin);
+    TimeOnly Sunrise, TimeOnly Sunset, double Clouds, TimeSpan Every, double ForecastErrorKelvin)
+{
+    /// <summary>A season's days, the first one of the start's date; empty: every day is alike.</summary>
+    public IReadOnlyList<DayWeather> Days { get; init; } = [];
+
+    public DateTime FirstDay { get; init; }
+
+    /// <summary>How far the forecast reaches.</summary>
+    public int ForecastHours { get; init; } = 12;
+}
 
 /// <summary>How the real feeder differs from the site file.</summary>
 /// <param name="LengthError">Standard deviation of each cable's length, as a share.</param>
@@ -125,7 +134,11 @@ public sealed record BoatPlan(
     string Name, string Pedestal, DateTime? Arrives, DateTime? Leaves, IReadOnlyList<Span> Aboard,
     IReadOnlyList<Span> MainOpen, double? LeakageAmps, IReadOnlyList<LoadPlan> Loads, Place Place)
 {
-    public bool IsThere(DateTime at) => (Arrives is null || at >= Arrives) && (Leaves is null || at < Leaves);
+    /// <summary>When it is not there, within its stay.</summary>
+    public IReadOnlyList<Span> Trips { get; init; } = [];
+
+    public bool IsThere(DateTime at) =>
+        (Arrives is null || at >= Arrives) && (Leaves is null || at < Leaves) && !Trips.Any(trip => trip.Holds(at));
 }
 
 public readonly record struct Span(DateTime From, DateTime Until)

@@ -51,8 +51,9 @@ static class ScenarioReader
             map.Complain(map.PlaceOfKey("end"), "'end' must be later than 'start'.");
         foreach (var twin in scenario.Boats.GroupBy(boat => boat.Name).SelectMany(same => same.Skip(1)))
             map.Complain(twin.Place, $"there is another boat '{twin.Name}'.");
+        var season = map.Map("season") is { } its ? SeasonPlan.Read(its) : null;
         map.Close();
-        return scenario;
+        return season is null || scenario.Start == default ? scenario : Season.Of(scenario, season);
     }
 
     /// <summary>A section; left out, an empty one, so that its defaults hold and its missing keys are named.</summary>
