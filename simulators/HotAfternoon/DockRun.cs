@@ -18,19 +18,22 @@ sealed class DockRun
     List<NodeLoad> asked = [];
     readonly Complex[] ohms;
     readonly double sunRiseKelvin;
+    readonly double supplySagVolts;
+    readonly Complex[] emf;
 
     public DockRun(Topology topology, Scenario scenario, DateTime local, double airCelsius, AboardRequests requests)
     {
         this.topology = topology;
-        sunRiseKelvin = scenario.Feeder.SunRiseKelvin;
+        (sunRiseKelvin, supplySagVolts) = (scenario.Feeder.SunRiseKelvin, scenario.Feeder.SupplySagVolts);
         tree = DockWiring.TreeOf(topology);
         Outlets = [.. DockWiring.OutletsOf(topology, tree, scenario, airCelsius)];
         cables = [.. DockWiring.CablesOf(topology, tree, scenario, airCelsius)];
         boats = [.. DockWiring.BoatsOf(topology, Outlets, scenario, requests)];
         var supply = topology.Supply;
+        emf = [.. supply.Legs.Select(leg => topology.Source.NoLoadVolts * supply.Direction(leg))];
         another = () => new Ladder(
             tree,
-            [.. supply.Legs.Select(leg => topology.Source.NoLoadVolts * supply.Direction(leg))],
+            emf,
             SourceImpedance.Of(supply, topology.Source));
         ladder = another();
         ohms = new Complex[tree.Count * tree.Lanes];
@@ -58,10 +61,19 @@ sealed class DockRun
         asked = [];
         foreach (var boat in boats)
             boat.Step(seconds, local, sky, Now, asked);
+        Supply(sky);
         Now = ladder.Solve(Ohms(local), asked);
         var surroundings = sky.Celsius + sunRiseKelvin * sky.Sun;
         for (var cable = 0; cable < cables.Length; cable++)
             cables[cable].Step(seconds, surroundings, LargestAmps(cable + 1));
+    }
+
+    /// <summary>The whole neighbourhood cools its houses: E = E₀ − sag·(T − 20 °C)/20 K (common practice; the figure is the scenario's).</summary>
+    void Supply(Sky sky)
+    {
+        var lost = supplySagVolts * Math.Max(0, sky.Celsius - 20) / 20;
+        foreach (var leg in topology.Supply.Legs)
+            emf[(int)leg] = (topology.Source.NoLoadVolts - lost) * topology.Supply.Direction(leg);
     }
 
     public DockTruth Truth(DateTime local) => new(

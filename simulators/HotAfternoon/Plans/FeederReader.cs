@@ -29,7 +29,10 @@ static class FeederReader
             map.Amount("sun-rise", Quantity.Kelvin, 10),
             [.. map.Maps("joints").Select(Joint)],
             [.. map.Maps("neutral-faults").Select(NeutralFault)])
-        { ContactWear = map.Share("contact-wear", 0) };
+        {
+            ContactWear = map.Share("contact-wear", 0),
+            SupplySagVolts = map.Amount("supply-sag", Quantity.Volts, 0),
+        };
         map.Close();
         return plan;
     }

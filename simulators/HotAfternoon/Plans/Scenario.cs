@@ -68,6 +68,9 @@ public sealed record FeederPlan(
 {
     /// <summary>Standard deviation of the logarithm of each contact's wear; 0: all are sound.</summary>
     public double ContactWear { get; init; }
+
+    /// <summary>What the supply has lost behind the transformer in air of 40 °C; nothing is lost at 20 °C.</summary>
+    public double SupplySagVolts { get; init; }
 }
 
 /// <summary>A neutral that fails at some moment and stays so.</summary>

@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Risk;
@@ -16,4 +17,7 @@ public sealed record DockPicture(
 
     /// <summary>Null without a transformer.</summary>
     public TransformerRisk? Transformer { get; init; }
+
+    /// <summary>The next 24 hours; null before the first quarter-hour has ended.</summary>
+    public DockForecast? Forecast { get; init; }
 }

@@ -35,7 +35,7 @@ public sealed record DockEstimate(
     /// <summary>Each voltmeter that was heard, beside what all the others say.</summary>
     public IReadOnlyList<MeterCheck> Meters { get; init; } = [];
 
-    /// <summary>Leg to neutral behind the transformer, V.</summary>
+    /// <summary>Leg to neutral behind the transformer, V: what the supply gives when the dock draws nothing.</summary>
     public PerLeg OpenCircuitVolts { get; init; } = PerLeg.None;
 }
 

@@ -2,6 +2,7 @@ using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rules;
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Risk;
@@ -21,6 +22,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
     readonly BreakerWatch breakers = new(site, dock);
     readonly ContactWatch contacts = new(site, dock);
     readonly TransformerWatch transformer = new(site, dock);
+    readonly DockForecaster forecaster = new(site, dock);
     readonly OutageWatch outages = new(site, dock, new DockTree(dock));
     readonly AlarmBook alarms = new(site.AlarmTimings, new DockTree(dock));
     readonly Adviser adviser = new(site);
@@ -48,6 +50,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
         var picture = new DockPicture(site, dock, image, estimate, learned, outlets)
         {
             Transformer = transformer.Tick(image, estimate),
+            Forecast = forecaster.Tick(image, estimate, learned),
             Outages = outages.Tick(image),
         };
         var findings = image.IsWhole

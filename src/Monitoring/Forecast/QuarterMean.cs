@@ -1,0 +1,30 @@
+namespace Farberth.Monitoring.Forecast;
+
+/// <summary>The mean of what each tick of a quarter-hour showed.</summary>
+struct QuarterMean
+{
+    /// <summary>A quarter of which less was heard is unknown.</summary>
+    const double LeastShare = 0.5;
+
+    double sum;
+    int heard;
+    int ticks;
+
+    /// <param name="value">NaN where it was not heard.</param>
+    public void Add(double value)
+    {
+        ticks++;
+        if (!double.IsFinite(value))
+            return;
+        sum += value;
+        heard++;
+    }
+
+    /// <summary>The mean, or NaN; begins the next quarter.</summary>
+    public double Close()
+    {
+        var mean = heard > 0 && heard >= LeastShare * ticks ? sum / heard : double.NaN;
+        this = default;
+        return mean;
+    }
+}

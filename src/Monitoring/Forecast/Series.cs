@@ -1,0 +1,91 @@
+namespace Farberth.Monitoring.Forecast;
+
+/// <summary>One quantity of a dock: its past, what was unusual in it, and what was expected of it.</summary>
+/// <param name="assumedSd">Of its forecasts before their errors have been seen.</param>
+/// <param name="issuedDays">How long forecasts are kept.</param>
+/// <param name="enoughWeight">Errors of so much weight make the assumed spread needless; a day has about 4.</param>
+sealed class Series(double assumedSd, int issuedDays, double enoughWeight)
+{
+    static readonly double KeptVariance = Math.Exp(-1.0 / (7 * Quarters.PerDay));
+
+    readonly WeightedSample sample = new();
+    readonly double[] centres = new double[Quarters.Ahead.Count];
+    double variance;
+    double varianceWeight;
+
+    public QuarterRing Values { get; } = new();
+
+    public QuarterRing Residuals { get; } = new();
+
+    public Issued Issued { get; } = new(issuedDays);
+
+    /// <summary>What is expected at each horizon of <see cref="Quarters.Ahead"/>.</summary>
+    public Span<double> Centres => centres;
+
+    /// <summary>Mean square of the residuals of the last week or so.</summary>
+    public double Variance => varianceWeight > 0 ? variance / varianceWeight : 0;
+
+    /// <summary>How much of the spread comes from its own errors, 0 to 1.</summary>
+    public double LearnedShare { get; private set; }
+
+    /// <summary>Takes in a quarter that has ended.</summary>
+    /// <param name="value">NaN: unknown.</param>
+    public void Close(long quarter, double value, OutdoorAir air, DayOfWeek day, double slopeShare)
+    {
+        var usual = Profile.At(Values, air.Cooling, quarter, day, air.Cooling[quarter], slopeShare).Mean;
+        var residual = value - usual;
+        Values.Add(quarter, value);
+        Residuals.Add(quarter, residual);
+        if (double.IsNaN(residual))
+            return;
+        variance = variance * KeptVariance + residual * residual;
+        varianceWeight = varianceWeight * KeptVariance + 1;
+    }
+
+    /// <summary>Puts what is expected into <see cref="Centres"/>: the usual and what is left of the unusual.</summary>
+    public void Expect(long now, IReadOnlyList<double> degrees, IReadOnlyList<DayOfWeek> days, OutdoorAir air, Nowcast nowcast, Func<int, double> slopeShare)
+    {
+        var recent = Values.Mean(now - Quarters.PerHour + 1, now, Values.Mean(now - Quarters.PerDay, now, 0));
+        for (var at = 0; at < centres.Length; at++)
+        {
+            var profile = Profile.At(Values, air.Cooling, now + Quarters.Ahead[at], days[at], degrees[at], slopeShare(at));
+            var warmer = degrees[at] - air.Cooling[now];
+            centres[at] = double.IsNaN(profile.Mean)
+                ? recent * (1 + slopeShare(at) * (double.IsNaN(warmer) ? 0 : warmer))
+                : profile.Mean + nowcast.Residual(Residuals, now, at);
+        }
+    }
+
+    /// <summary>The centre and the errors that such forecasts have had.</summary>
+    public Quantiles ByErrors(long now, int horizon)
+    {
+        sample.Clear();
+        foreach (var (row, made, weight) in Issued.Alike(now, state: false))
+            sample.Add(Values[made + Quarters.Ahead[horizon]] - Issued.Expected(row, horizon), weight);
+        LearnedShare = FillUp(sample, 0);
+        return sample.Quantiles().Each(error => centres[horizon] + error);
+    }
+
+    /// <summary>What really came when about the same was expected: right for an outlet, which draws much or nothing.</summary>
+    /// <param name="bandwidth">Forecasts that differ by so much are half alike.</param>
+    public Quantiles ByOutcomes(long now, int horizon, bool state, double bandwidth)
+    {
+        sample.Clear();
+        foreach (var (row, made, weight) in Issued.Alike(now, state))
+        {
+            var apart = (Issued.Expected(row, horizon) - centres[horizon]) / bandwidth;
+            sample.Add(Values[made + Quarters.Ahead[horizon]], weight * Math.Exp(-apart * apart / 2));
+        }
+        LearnedShare = FillUp(sample, centres[horizon]);
+        return sample.Quantiles();
+    }
+
+    /// <summary>What its own errors do not yet show, normal about a centre.</summary>
+    /// <returns>How much they show, 0 to 1.</returns>
+    public double FillUp(WeightedSample errors, double centre)
+    {
+        var learned = Math.Min(1, errors.Weight / enoughWeight);
+        errors.FillUp(enoughWeight, centre, assumedSd);
+        return learned;
+    }
+}
