@@ -18,6 +18,7 @@ public enum AlarmKind
     MeterDoubtful,
     ResistiveJoint,
     ConnectorHeating,
+    SagForecast,
 }
 
 /// <summary>The words for alarm kinds on the wire and in site files.</summary>
@@ -40,6 +41,7 @@ public static class AlarmKinds
         (AlarmKind.MeterDoubtful, "meter-doubtful"),
         (AlarmKind.ResistiveJoint, "resistive-joint"),
         (AlarmKind.ConnectorHeating, "connector-heating"),
+        (AlarmKind.SagForecast, "sag-forecast"),
     ];
 
     /// <summary>Every word, in the order of the kinds.</summary>

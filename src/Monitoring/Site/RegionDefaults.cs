@@ -87,6 +87,8 @@ public static class RegionDefaults
         [AlarmKind.ResistiveJoint] = Timing(60 * 60, 60 * 60, 0.2),
         // The contacts' own memory is minutes long already; 5 % of 75 °C is about 4 K, twice a sensor's error.
         [AlarmKind.ConnectorHeating] = Timing(2 * 60, 15 * 60, 0.05),
+        // A forecast is made each 15 min: two must agree. It goes when the chance is under 35 %, for an hour.
+        [AlarmKind.SagForecast] = Timing(15 * 60, 60 * 60, 0.3),
     }.AsReadOnly();
 
     /// <summary>

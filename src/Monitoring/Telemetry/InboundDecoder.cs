@@ -50,7 +50,7 @@ public sealed partial class InboundDecoder(SiteDefinition site)
                 AlarmAddress.Exists(site, id)
                     ? Whole(message, now, faults, (ref reader) => AlarmCommandDecoder.Decode(ref reader, command, id))
                     : Refuse(faults, RefusalReason.UnknownAlarm, "the site can have no alarm of that name"),
-            ["alarm", _] or ["slip", _, "advice"] or ["dock", _, "state"] => Decoded.Nothing,
+            ["alarm", _] or ["slip", _, "advice"] or ["dock", _, "state" or "forecast"] => Decoded.Nothing,
             _ => Refuse(faults, RefusalReason.UnknownTopic, "no message is expected at this topic"),
         };
     }

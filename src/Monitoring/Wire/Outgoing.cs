@@ -5,7 +5,10 @@ using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Wire;
 
-/// <summary>The messages that follow from a tick: the dock's state, every alarm that took a step, and every change of what is asked of a slip. All retained.</summary>
+/// <summary>
+/// The messages that follow from a tick: the dock's state, its forecast when there is a new one, every alarm that took a step, and every
+/// change of what is asked of a slip. All retained.
+/// </summary>
 public static class Outgoing
 {
     public static IEnumerable<WireMessage> Of(string site, DockStep step)
@@ -13,6 +16,10 @@ public static class Outgoing
         if (!step.Picture.Image.IsWhole)
             yield break;
         yield return new($"farberth/v1/{site}/dock/{step.Picture.Dock.Name}/state", DockStateJson.Of(step), Retain: true);
+        if (step.Picture.Forecast is { } forecast && forecast.Time == step.Now)
+            yield return new(
+                $"farberth/v1/{site}/dock/{step.Picture.Dock.Name}/forecast",
+                DockForecastJson.Of(forecast, step.Picture.Dock.Name, step.Picture.Site.Limits.Volts), Retain: true);
         foreach (var transition in step.Transitions)
             yield return Of(site, transition.Alarm);
         foreach (var change in step.Advice.Changes)

@@ -34,6 +34,21 @@ static class WireJson
             writer.WriteNumber(name, Math.Round(value, decimals));
     }
 
+    /// <summary>An array of rounded numbers; null for one that is not there.</summary>
+    /// <param name="name">Null inside another array.</param>
+    public static void Numbers(this Utf8JsonWriter writer, string? name, IEnumerable<double> values, int decimals)
+    {
+        if (name != null)
+            writer.WritePropertyName(name);
+        writer.WriteStartArray();
+        foreach (var value in values)
+            if (double.IsFinite(value))
+                writer.WriteNumberValue(Math.Round(value, decimals));
+            else
+                writer.WriteNullValue();
+        writer.WriteEndArray();
+    }
+
     /// <summary>A nested object.</summary>
     public static void Nested(this Utf8JsonWriter writer, string name, Action members)
     {

@@ -15,7 +15,7 @@ public class AlarmKindsTests
     public void Words_are_those_of_the_wire() => Assert.Equal(
         ["overload", "undervoltage", "overvoltage", "supply-lost", "no-draw", "cable-overload", "transformer-overload",
          "leg-imbalance", "meter-silent", "open-neutral", "stalled-motor", "leakage", "meter-doubtful",
-         "resistive-joint", "connector-heating"],
+         "resistive-joint", "connector-heating", "sag-forecast"],
         AlarmKinds.Words);
 
     [Theory, InlineData("Overload"), InlineData("supply lost"), InlineData("")]

@@ -42,6 +42,7 @@ public class InboundDecoderTests
     [InlineData("alarm/C.C12.A.overload", "{}")]
     [InlineData("slip/C-23/advice", "")]
     [InlineData("dock/C/state", "not even JSON")]
+    [InlineData("dock/C/forecast", "{}")]
     [InlineData("weather", "")]
     [InlineData("pedestal/C12/link", "")]
     [InlineData("slip/C-23/boat", "")]

@@ -29,5 +29,6 @@ public static class AlarmRules
         new MeterDoubtful(),
         new ResistiveJoint(),
         new ConnectorHeating(),
+        new SagForecast(),
     ];
 }
