@@ -29,8 +29,8 @@ static class BoatLife
         for (var day = first; day < first.AddDays(days); day = day.AddDays(1))
         {
             var isWeekend = day.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday;
-            if (isWeekend && random.Chance(0.5))
-                continue;
+            if (since >= day || (isWeekend && random.Chance(0.5)))
+                continue; // still away, or stays all day
             var (away, back) = isWeekend ? (diary.About(day, 10.5, 0.75), diary.About(day, 16, 1)) : (diary.About(day, 8, 0.5), diary.About(day, 17, 1));
             diary.Stay(since, away);
             if (isWeekend && random.Chance(1.0 / 3))

@@ -20,6 +20,7 @@ sealed class DockSeries
     readonly SiteDefinition site;
     readonly Dictionary<Leg, Series> legs = [];
     readonly Dictionary<Leg, Nowcast> nowcasts = [];
+    readonly Dictionary<Leg, double[]> slopeShares = [];
     readonly Nowcast kilovoltAmperesNowcast = new();
     readonly Nowcast openCircuitNowcast = new();
     readonly Series kilovoltAmperes;
@@ -68,7 +69,7 @@ sealed class DockSeries
     static void Close(Series series, Nowcast nowcast, long quarter, double value, OutdoorAir air, DayOfWeek day, double slopeShare)
     {
         series.Close(quarter, value, air, day, slopeShare);
-        nowcast.Learn(series.Residuals, quarter, series.Variance);
+        nowcast.Learn(series.Residuals, quarter);
         nowcast.Close();
     }
 
@@ -87,8 +88,6 @@ sealed class DockSeries
                 sum += amps(outlet);
         return sum;
     }
-
-    readonly Dictionary<Leg, double[]> slopeShares = [];
 
     /// <summary>How a leg's amps go with the heat at a quarter, as a share of them for each kelvin.</summary>
     public double SlopeShare(long quarter, OutdoorAir air, DayOfWeek day, Leg leg) => Share(Profile.At(

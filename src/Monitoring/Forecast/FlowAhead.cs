@@ -10,14 +10,18 @@ namespace Farberth.Monitoring.Forecast;
 /// <param name="Volts">There, leg to neutral.</param>
 sealed record FlowAhead(LoadFlowState State, string Pedestal, Leg Leg, double Volts)
 {
+    /// <summary>The dock's cables as warm as they are now.</summary>
+    public static IReadOnlyList<Branch> Branches(SiteDefinition site, DockDefinition dock, DockEstimate estimate) => DockFeeder.Build(
+        site, dock, DockFeeder.Equal(site.Supply, site.Supply.NominalVolts),
+        cable => (estimate.Cables[cable.To].ConductorCelsius, estimate.Cables[cable.To].ConductorCelsius)).Branches;
+
     /// <param name="openCircuitVolts">Behind the transformer, all legs.</param>
     /// <param name="amps">Of each outlet's leg at nominal volts.</param>
     public static FlowAhead Of(
-        SiteDefinition site, DockDefinition dock, DockEstimate estimate, double openCircuitVolts,
+        SiteDefinition site, DockDefinition dock, IReadOnlyList<Branch> branches, double openCircuitVolts,
         IEnumerable<(OutletLeg Leg, double Amps, double Response)> amps)
     {
-        var feeder = DockFeeder.Build(site, dock, DockFeeder.Equal(site.Supply, openCircuitVolts), cable =>
-            (estimate.Cables[cable.To].ConductorCelsius, estimate.Cables[cable.To].ConductorCelsius));
+        var feeder = new Feeder(site.Supply, DockFeeder.OpenCircuit, DockFeeder.Equal(site.Supply, openCircuitVolts), branches);
         var loads = new LoadSet(feeder);
         foreach (var (leg, nominalAmps, response) in amps)
             leg.AddTo(loads, nominalAmps, response);

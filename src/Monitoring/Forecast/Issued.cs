@@ -18,6 +18,7 @@ sealed class Issued(int days)
     readonly float[] expected = new float[days * 24 * Quarters.Ahead.Count];
     readonly long[] hours = new long[days * 24];
     readonly bool[] states = new bool[days * 24];
+    readonly List<(int Row, long Quarter, double Weight)> alike = [];
 
     /// <param name="quarter">After which it was made; only those on the full hour are kept.</param>
     /// <param name="state">Whatever sets two kinds of situations apart.</param>
@@ -31,20 +32,27 @@ sealed class Issued(int days)
             expected[row * centres.Length + at] = (float)centres[at];
     }
 
-    /// <summary>Every past forecast made at about this hour of the day, with its weight: the newer and the nearer, the more.</summary>
-    public IEnumerable<(int Row, long Quarter, double Weight)> Alike(long now, bool state)
+    /// <summary>Finds every past forecast made at about this hour of the day, with its weight: the newer and the nearer, the more.</summary>
+    public void LookBack(long now, bool state)
     {
+        alike.Clear();
         var hour = now / Quarters.PerHour;
         for (var ago = 0; ago < days; ago++)
+        {
+            var dayWeight = Math.Pow(2, -ago / HalfLifeDays);
             for (var side = -SideHours; side <= SideHours; side++)
             {
                 var made = hour - 24 * ago + side;
                 var row = (int)(made % hours.Length);
                 if (made < hour && hours[row] == made)
-                    yield return (row, made * Quarters.PerHour, Math.Pow(2, -ago / HalfLifeDays)
-                        * (1 - Math.Abs(side) / (SideHours + 1.0)) * (states[row] == state ? 1 : OtherStateWeight));
+                    alike.Add((row, made * Quarters.PerHour, dayWeight
+                        * (1 - Math.Abs(side) / (SideHours + 1.0)) * (states[row] == state ? 1 : OtherStateWeight)));
             }
+        }
     }
+
+    /// <summary>What <see cref="LookBack"/> found.</summary>
+    public IReadOnlyList<(int Row, long Quarter, double Weight)> Alike => alike;
 
     public double Expected(int row, int horizon) => expected[row * Quarters.Ahead.Count + horizon];
 }

@@ -31,7 +31,7 @@ sealed class Nowcast
 
     /// <summary>What is left of the present residuals.</summary>
     /// <param name="horizon">Position in <see cref="Quarters.Ahead"/>.</param>
-    public double Residual(QuarterRing residuals, long now, int horizon)
+    public double Residual(Residuals residuals, long now, int horizon)
     {
         Span<double> f = stackalloc double[Features];
         Fill(f, residuals, now, Quarters.Ahead[horizon]);
@@ -42,10 +42,9 @@ sealed class Nowcast
     }
 
     /// <summary>Takes in the newest residual of a series, at every horizon.</summary>
-    /// <param name="variance">σ² of the series.</param>
-    public void Learn(QuarterRing residuals, long newest, double variance)
+    public void Learn(Residuals residuals, long newest)
     {
-        var outcome = residuals[newest];
+        var (outcome, variance) = (residuals[newest], residuals.Variance);
         if (double.IsNaN(outcome) || variance <= 0)
             return;
         Span<double> f = stackalloc double[Features];
@@ -84,12 +83,12 @@ sealed class Nowcast
 
     static double[] Prior(int quarters) => [0.8 * Math.Exp(-quarters / (3.0 * Quarters.PerHour)), 0.3, 0.1, 0];
 
-    static void Fill(Span<double> f, QuarterRing residuals, long now, int ahead)
+    static void Fill(Span<double> f, Residuals residuals, long now, int ahead)
     {
-        f[0] = residuals.Mean(now - Quarters.PerHour + 1, now, 0);
-        f[1] = residuals.Mean(now - Quarters.PerDay + 1, now, 0);
+        f[0] = residuals.Mean(now - Quarters.PerHour + 1, now);
+        f[1] = residuals.DayMean(now);
         var yesterday = now + ahead - Quarters.PerDay;
-        f[2] = residuals.Mean(yesterday - 2, Math.Min(now, yesterday + 2), 0);
+        f[2] = residuals.Mean(yesterday - 2, Math.Min(now, yesterday + 2));
         f[3] = double.IsNaN(residuals[now]) ? f[0] : residuals[now];
     }
 

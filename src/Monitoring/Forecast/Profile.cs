@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Farberth.Monitoring.Forecast;
 
 // What is usual at an hour of a day of the week with so much heat: a local straight line. Of the same time of the last 28 days,
@@ -26,6 +28,8 @@ readonly record struct Profile(double Mean, double Slope)
     const double HalfLifeDays = 14;
     const int SideQuarters = 3;
 
+    static readonly ImmutableArray<double> DayWeights = [.. Enumerable.Range(0, QuarterRing.Days).Select(ago => Math.Pow(2, -ago / HalfLifeDays))];
+
     /// <param name="target">A quarter later than all that is known of the values.</param>
     /// <param name="degrees">D*; NaN: nothing is known of the heat then, and it is left out.</param>
     /// <param name="slopeShare">β₀ as a share of v̄.</param>
@@ -35,7 +39,7 @@ readonly record struct Profile(double Mean, double Slope)
         double sw = 0, sx = 0, sy = 0, sxx = 0, sxy = 0;
         for (var ago = 1; ago < QuarterRing.Days; ago++)
         {
-            var dayWeight = Math.Pow(2, -ago / HalfLifeDays) * Similar(day, (DayOfWeek)(((int)day - ago % 7 + 7) % 7));
+            var dayWeight = DayWeights[ago] * Similar(day, (DayOfWeek)(((int)day - ago % 7 + 7) % 7));
             for (var side = -SideQuarters; side <= SideQuarters; side++)
             {
                 var at = target - ago * Quarters.PerDay + side;

@@ -10,7 +10,7 @@ sealed class QuarterRing
     long newest = long.MinValue;
 
     /// <summary>NaN where nothing is known: not heard, too old or still to come.</summary>
-    public double this[long quarter] => quarter > newest || quarter <= newest - Size ? double.NaN : values[quarter % Size];
+    public double this[long quarter] => quarter > newest || quarter <= newest - Size ? double.NaN : values[At(quarter)];
 
     public bool IsEmpty => newest == long.MinValue;
 
@@ -20,8 +20,8 @@ sealed class QuarterRing
         if (quarter <= newest)
             return;
         for (var between = Math.Max(newest + 1, quarter - Size + 1); between < quarter; between++)
-            values[between % Size] = float.NaN;
-        values[quarter % Size] = (float)value;
+            values[At(between)] = float.NaN;
+        values[At(quarter)] = (float)value;
         newest = quarter;
     }
 
@@ -34,6 +34,8 @@ sealed class QuarterRing
                 (sum, count) = (sum + value, count + 1);
         return count > 0 ? sum / count : otherwise;
     }
+
+    static int At(long quarter) => (int)((uint)quarter % Size);
 
     static float[] Filled()
     {

@@ -27,7 +27,8 @@ static class SagPaths
     static WeightedSample Margins(Series lowest, long now, int[] daytime)
     {
         var sample = new WeightedSample();
-        foreach (var (row, made, weight) in lowest.Issued.Alike(now, state: false))
+        lowest.LookBack(now, state: false);
+        foreach (var (row, made, weight) in lowest.Issued.Alike)
         {
             var volts = double.PositiveInfinity;
             foreach (var at in daytime)

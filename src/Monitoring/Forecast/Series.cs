@@ -6,24 +6,19 @@ namespace Farberth.Monitoring.Forecast;
 /// <param name="enoughWeight">Errors of so much weight make the assumed spread needless; a day has about 4.</param>
 sealed class Series(double assumedSd, int issuedDays, double enoughWeight)
 {
-    static readonly double KeptVariance = Math.Exp(-1.0 / (7 * Quarters.PerDay));
-
     readonly WeightedSample sample = new();
     readonly double[] centres = new double[Quarters.Ahead.Count];
-    double variance;
-    double varianceWeight;
+    bool hasEverBeen;
+    long lookedBackAt = long.MinValue;
 
     public QuarterRing Values { get; } = new();
 
-    public QuarterRing Residuals { get; } = new();
+    public Residuals Residuals { get; } = new();
 
     public Issued Issued { get; } = new(issuedDays);
 
     /// <summary>What is expected at each horizon of <see cref="Quarters.Ahead"/>.</summary>
     public Span<double> Centres => centres;
-
-    /// <summary>Mean square of the residuals of the last week or so.</summary>
-    public double Variance => varianceWeight > 0 ? variance / varianceWeight : 0;
 
     /// <summary>How much of the spread comes from its own errors, 0 to 1.</summary>
     public double LearnedShare { get; private set; }
@@ -33,18 +28,19 @@ sealed class Series(double assumedSd, int issuedDays, double enoughWeight)
     public void Close(long quarter, double value, OutdoorAir air, DayOfWeek day, double slopeShare)
     {
         var usual = Profile.At(Values, air.Cooling, quarter, day, air.Cooling[quarter], slopeShare).Mean;
-        var residual = value - usual;
         Values.Add(quarter, value);
-        Residuals.Add(quarter, residual);
-        if (double.IsNaN(residual))
-            return;
-        variance = variance * KeptVariance + residual * residual;
-        varianceWeight = varianceWeight * KeptVariance + 1;
+        hasEverBeen |= value > 0;
+        Residuals.Add(quarter, value - usual);
     }
 
     /// <summary>Puts what is expected into <see cref="Centres"/>: the usual and what is left of the unusual.</summary>
     public void Expect(long now, IReadOnlyList<double> degrees, IReadOnlyList<DayOfWeek> days, OutdoorAir air, Nowcast nowcast, Func<int, double> slopeShare)
     {
+        if (!hasEverBeen)
+        {
+            Array.Clear(centres);
+            return;
+        }
         var recent = Values.Mean(now - Quarters.PerHour + 1, now, Values.Mean(now - Quarters.PerDay, now, 0));
         for (var at = 0; at < centres.Length; at++)
         {
@@ -59,9 +55,13 @@ sealed class Series(double assumedSd, int issuedDays, double enoughWeight)
     /// <summary>The centre and the errors that such forecasts have had.</summary>
     public Quantiles ByErrors(long now, int horizon)
     {
+        LookBack(now, state: false);
         sample.Clear();
-        foreach (var (row, made, weight) in Issued.Alike(now, state: false))
+        for (var i = 0; i < Issued.Alike.Count; i++)
+        {
+            var (row, made, weight) = Issued.Alike[i];
             sample.Add(Values[made + Quarters.Ahead[horizon]] - Issued.Expected(row, horizon), weight);
+        }
         LearnedShare = FillUp(sample, 0);
         return sample.Quantiles().Each(error => centres[horizon] + error);
     }
@@ -70,14 +70,25 @@ sealed class Series(double assumedSd, int issuedDays, double enoughWeight)
     /// <param name="bandwidth">Forecasts that differ by so much are half alike.</param>
     public Quantiles ByOutcomes(long now, int horizon, bool state, double bandwidth)
     {
+        LookBack(now, state);
         sample.Clear();
-        foreach (var (row, made, weight) in Issued.Alike(now, state))
+        for (var i = 0; i < Issued.Alike.Count; i++)
         {
+            var (row, made, weight) = Issued.Alike[i];
             var apart = (Issued.Expected(row, horizon) - centres[horizon]) / bandwidth;
             sample.Add(Values[made + Quarters.Ahead[horizon]], weight * Math.Exp(-apart * apart / 2));
         }
         LearnedShare = FillUp(sample, centres[horizon]);
         return sample.Quantiles();
+    }
+
+    /// <summary>Once for all horizons.</summary>
+    public void LookBack(long now, bool state)
+    {
+        if (now == lookedBackAt)
+            return;
+        Issued.LookBack(now, state);
+        lookedBackAt = now;
     }
 
     /// <summary>What its own errors do not yet show, normal about a centre.</summary>

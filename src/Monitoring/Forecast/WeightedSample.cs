@@ -10,12 +10,14 @@ sealed class WeightedSample
 {
     double[] values = new double[256];
     double[] weights = new double[256];
+    double lowest = double.PositiveInfinity;
+    double highest = double.NegativeInfinity;
     int count;
     bool isSorted;
 
     public double Weight { get; private set; }
 
-    public void Clear() => (count, Weight, isSorted) = (0, 0, false);
+    public void Clear() => (count, Weight, isSorted, lowest, highest) = (0, 0, false, double.PositiveInfinity, double.NegativeInfinity);
 
     public void Add(double value, double weight)
     {
@@ -29,6 +31,7 @@ sealed class WeightedSample
         (values[count], weights[count]) = (value, weight);
         count++;
         Weight += weight;
+        (lowest, highest) = (Math.Min(lowest, value), Math.Max(highest, value));
         isSorted = false;
     }
 
@@ -46,6 +49,8 @@ sealed class WeightedSample
 
     public double Quantile(double level)
     {
+        if (lowest == highest)
+            return lowest;
         if (!isSorted)
             Array.Sort(values, weights, 0, count);
         isSorted = true;

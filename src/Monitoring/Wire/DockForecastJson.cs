@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Site;
 

@@ -1,6 +1,8 @@
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Learning;
+using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
 
@@ -49,6 +51,40 @@ public class FirstDays
     [Fact]
     public void The_same_past_gives_the_same_bytes() => Assert.Equal(
         DockForecastJson.Of(Days(2), "B", TestDock.Site.Limits.Volts), DockForecastJson.Of(Days(2), "B", TestDock.Site.Limits.Volts));
+
+    /// <summary>A supply of 112 V and 25 to 30 A at every pedestal from 15 to 19 h: band A ends at 108 V.</summary>
+    [Fact]
+    public void A_sag_of_every_afternoon_is_foretold_in_the_morning_and_raised_once()
+    {
+        var weak = TestDock.Site.Docks["B"] with { Source = TestDock.Site.Docks["B"].Source with { NoLoadVolts = 112 } };
+        var monitor = new DockMonitor(TestDock.Site, weak);
+        var raised = new List<AlarmTransition>();
+        DockStep? morning = null;
+        for (var now = TestDock.Start.AddHours(-15); now < TestDock.Start.AddDays(5); now += TimeSpan.FromMinutes(1))
+        {
+            var hour = now.AddHours(-3).Hour; // Halifax in summer
+            foreach (var reading in hour is >= 15 and < 19 ? Afternoon : Night)
+                monitor.Take(reading with { Time = now }, now);
+            var step = monitor.Step(now);
+            raised.AddRange(step.Transitions.Where(transition => transition.Alarm.Kind == AlarmKind.SagForecast));
+            morning = (hour, now.Minute) == (9, 0) ? step : morning;
+        }
+        Assert.Equal(AlarmState.Unacknowledged, Assert.Single(raised).Alarm.State);
+        var sag = morning!.Picture.Forecast!.Sag;
+        Assert.InRange(sag.BelowA, 0.9, 1);
+        Assert.InRange(sag.Worst!.Until.AddHours(-3).Hour, 15, 19);
+        Assert.Equal(("B3", Leg.L1), (sag.Worst.Pedestal, sag.Worst.Leg));
+        Assert.Contains("at pedestal B3 on L1", raised[0].Alarm.Message);
+    }
+
+    static Reading[] Night { get; } = [.. TestDock.Site.Docks["B"].Pedestals.Keys.Select(name => TestDock.Reading(name, 112, 112))];
+
+    static Reading[] Afternoon { get; } =
+    [
+        TestDock.Reading("B1", 109, 112, ("A", Leg.L1, 25)),
+        TestDock.Reading("B2", 107, 112.5, ("B", Leg.L1, 30)),
+        TestDock.Reading("B3", 106, 112.5, ("A", Leg.L1, 25)),
+    ];
 
     static DockForecast Days(int days)
     {

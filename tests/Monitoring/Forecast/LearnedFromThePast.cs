@@ -46,13 +46,13 @@ public class LearnedFromThePast
     public void A_deviation_dies_away_as_its_own_past_did()
     {
         const double φ = 0.97;
-        var (nowcast, residuals, random) = (new Nowcast(), new QuarterRing(), new Random(2));
+        var (nowcast, residuals, random) = (new Nowcast(), new Residuals(), new Random(2));
         var r = 0.0;
         for (var quarter = Monday; quarter < Monday + 27 * 96; quarter++)
         {
             r = φ * r + Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
             residuals.Add(quarter, r);
-            nowcast.Learn(residuals, quarter, 1 / (1 - φ * φ));
+            nowcast.Learn(residuals, quarter);
             nowcast.Close();
         }
         var now = Monday + 27 * 96;
