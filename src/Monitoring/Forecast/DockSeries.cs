@@ -23,6 +23,7 @@ sealed class DockSeries
     readonly Dictionary<Leg, double[]> slopeShares = [];
     readonly Nowcast kilovoltAmperesNowcast = new();
     readonly Nowcast openCircuitNowcast = new();
+    readonly double mostKilovoltAmperes;
     readonly Series kilovoltAmperes;
     readonly Series openCircuit;
     readonly Series lowest;
@@ -38,6 +39,7 @@ sealed class DockSeries
         foreach (var leg in site.Supply.Legs)
             (legs[leg], nowcasts[leg]) = (Of(AssumedShare * Rated(leg)), new());
         var volts = site.Supply.NominalVolts;
+        mostKilovoltAmperes = 2 * site.Supply.Legs.Sum(Rated) * volts / 1000;
         kilovoltAmperes = Of(AssumedShare * site.Supply.Legs.Sum(Rated) * volts / 1000);
         openCircuit = Of(AssumedVoltsShare / 2 * volts);
         lowest = Of(AssumedVoltsShare * volts);
@@ -48,14 +50,17 @@ sealed class DockSeries
 
     public void Tick(DockEstimate estimate)
     {
-        kilovoltAmperesMean.Add(estimate.SourceKilovoltAmperes);
-        openCircuitMean.Add(site.Supply.Legs.Average(leg => estimate.OpenCircuitVolts[leg]));
+        kilovoltAmperesMean.Add(Math.Min(estimate.SourceKilovoltAmperes, mostKilovoltAmperes));
+        openCircuitMean.Add(Possible(site.Supply.Legs.Average(leg => estimate.OpenCircuitVolts[leg])));
         var volts = double.PositiveInfinity;
         foreach (var pedestal in estimate.Pedestals.Values)
             foreach (var leg in site.Supply.Legs)
                 volts = Math.Min(volts, pedestal.Volts[leg]);
-        lowestMean.Add(volts);
+        lowestMean.Add(Possible(volts));
     }
+
+    /// <summary>One absurd reading must not stand in the memory for weeks.</summary>
+    double Possible(double volts) => Math.Clamp(volts, 0, 2 * site.Supply.NominalVolts);
 
     public void Close(long quarter, IReadOnlyList<OutletLeg> outlets, OutdoorAir air, DayOfWeek day)
     {

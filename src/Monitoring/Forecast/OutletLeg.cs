@@ -17,6 +17,9 @@ sealed class OutletLeg
 
     const double EnoughWeight = 4;
 
+    /// <summary>No breaker lets a quarter-hour's mean of more than this through, as a share of the rating (assumed): a meter that says so is wrong.</summary>
+    const double MostShare = 2;
+
     /// <summary>Forecasts are alike that differ by half an ampere and 15 % (assumed).</summary>
     const double BandwidthAmps = 0.5;
     const double BandwidthShare = 0.15;
@@ -68,7 +71,7 @@ sealed class OutletLeg
     /// <param name="volts">At its pedestal, about now.</param>
     public void Close(long quarter, OutletImage image, double volts, double response, OutdoorAir air, DayOfWeek day, double slopeShare)
     {
-        var amps = mean.Close();
+        var amps = Math.Min(mean.Close(), MostShare * outlet.RatingAmps);
         var isDead = volts < site.Supply.NominalVolts / 2;
         Series.Close(quarter, isDead ? amps : amps / VoltsFactor(volts, response), air, day, slopeShare);
         IsGone = image.BoatPresent == false || image.LastDrew is not { } drew || Quarters.Start(quarter + 1) - drew > GoneAfter;
@@ -84,6 +87,7 @@ sealed class OutletLeg
     public void AddTo(LoadSet loads, double nominalAmps, double response)
     {
         var (supply, n) = (site.Supply, Math.Clamp(response, -1, 1));
+        nominalAmps = Math.Min(nominalAmps, MostShare * outlet.RatingAmps);
         var between = isBetweenLegs ? (supply.Direction(outlet.Legs[0]) - supply.Direction(outlet.Legs[1])).Magnitude : 1;
         var load = ZipLoad.ConstantCurrent(nominalAmps, site.Limits.PowerFactor, supply.NominalVolts * between).Current;
         var zip = new ZipLoad(Math.Max(0, n) * load, (1 - Math.Abs(n)) * load, Math.Max(0, -n) * load);

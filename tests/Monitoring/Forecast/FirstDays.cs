@@ -1,7 +1,6 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Forecast;
-using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
