@@ -70,8 +70,7 @@ public sealed class DockForecaster
         whole.Expect(now, degrees, days, air);
         foreach (var leg in outlets)
             leg.Series.Expect(now, degrees, days, air, outletsNowcast, at => whole.SlopeShareAhead(leg.Leg, at));
-        var branches = FlowAhead.Branches(site, dock, estimate);
-        FlowAhead[] flows = [.. Quarters.Ahead.Select((_, at) => Flow(at, branches, learned))];
+        FlowAhead[] flows = [.. Quarters.Ahead.Select((_, at) => Flow(at, estimate.AtNoLoadVolts.Feeder, learned))];
         DockAhead[] hours = [.. Quarters.Ahead.Select((_, at) => whole.Ahead(now, at, flows[at]))];
         var byOutlet = outlets.Where(leg => !leg.Series.Values.IsEmpty).GroupBy(leg => leg.Key)
             .ToDictionary(legs => legs.Key, legs => new OutletForecast(ByLeg(now, legs, flows, learned)));
@@ -83,10 +82,10 @@ public sealed class DockForecaster
     }
 
     /// <summary>The outlets share what is expected of the dock in proportion of what is expected of each.</summary>
-    FlowAhead Flow(int at, IReadOnlyList<Branch> branches, DockLearned learned)
+    FlowAhead Flow(int at, Feeder feeder, DockLearned learned)
     {
         var share = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, whole.Share(leg, at, outlets)));
-        return FlowAhead.Of(site, dock, branches, whole.OpenCircuitVolts(at), outlets.Select(leg =>
+        return FlowAhead.Of(site, dock, feeder, whole.OpenCircuitVolts(at), outlets.Select(leg =>
             (leg, Known(leg.Series.Centres[at]) * share[leg.Leg], Response(learned, leg))));
     }
 

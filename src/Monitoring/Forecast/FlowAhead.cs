@@ -10,19 +10,14 @@ namespace Farberth.Monitoring.Forecast;
 /// <param name="Volts">There, leg to neutral.</param>
 sealed record FlowAhead(LoadFlowState State, string Pedestal, Leg Leg, double Volts)
 {
-    /// <summary>The dock's cables as warm as they are now.</summary>
-    public static IReadOnlyList<Branch> Branches(SiteDefinition site, DockDefinition dock, DockEstimate estimate) => DockFeeder.Build(
-        site, dock, DockFeeder.Equal(site.Supply, site.Supply.NominalVolts),
-        cable => (estimate.Cables[cable.To].ConductorCelsius, estimate.Cables[cable.To].ConductorCelsius)).Branches;
-
+    /// <param name="feeder">With cables as warm as they are now.</param>
     /// <param name="openCircuitVolts">Behind the transformer, all legs.</param>
     /// <param name="amps">Of each outlet's leg at nominal volts.</param>
     public static FlowAhead Of(
-        SiteDefinition site, DockDefinition dock, IReadOnlyList<Branch> branches, double openCircuitVolts,
+        SiteDefinition site, DockDefinition dock, Feeder feeder, double openCircuitVolts,
         IEnumerable<(OutletLeg Leg, double Amps, double Response)> amps)
     {
-        var feeder = new Feeder(site.Supply, DockFeeder.OpenCircuit, DockFeeder.Equal(site.Supply, openCircuitVolts), branches);
-        var loads = new LoadSet(feeder);
+        var loads = new LoadSet(feeder.At(DockFeeder.Equal(site.Supply, openCircuitVolts)));
         foreach (var (leg, nominalAmps, response) in amps)
             leg.AddTo(loads, nominalAmps, response);
         var state = Sweep.Solve(loads).State;
