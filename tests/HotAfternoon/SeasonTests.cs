@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.HotAfternoon.Tests;
 
