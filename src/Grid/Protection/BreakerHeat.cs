@@ -38,6 +38,9 @@ public sealed class BreakerHeat
     /// <summary>Below this r it holds but for one in 20,000.</summary>
     const double Surely = 1 - 10 * Scale;
 
+    /// <summary>What holds more is no sound breaker or no sound reading; more it does not count, so that some point always has weight.</summary>
+    const double MostHeld = 1 + 15 * Scale;
+
     const double Tail = 0.05;
 
     readonly BreakerPoints points;
@@ -90,7 +93,7 @@ public sealed class BreakerHeat
     public void Survive(double fade)
     {
         for (var at = 0; at < heat.Length; at++)
-            peak[at] = Math.Max(peak[at] * (1 - fade), heat[at] / squares[at]);
+            peak[at] = Math.Max(peak[at] * (1 - fade), Math.Min(MostHeld, heat[at] / squares[at]));
     }
 
     /// <summary>It is seen to have opened.</summary>

@@ -90,6 +90,18 @@ public class BreakerHeatTests
     }
 
     [Fact]
+    public void What_no_sound_breaker_holds_leaves_numbers_that_are_numbers()
+    {
+        var heat = new BreakerHeat(Points, 0);
+        heat.Follow(1e6, Points.Decays(7200));
+        heat.Survive(0);
+        Assert.Equal(1, heat.Weights.Sum(), 1e-9);
+        Assert.InRange(Chance(heat, 1000).Within60Minutes, 0, 1);
+        Assert.True(heat.Open(0.003));
+        Assert.InRange(Chance(heat, 1.1).Within60Minutes, 0, 1);
+    }
+
+    [Fact]
     public void What_has_just_run_hot_opens_sooner() =>
         Assert.True(Held(1.3, 0.95).Opens!.Value.EarliestMinutes < Held(1.3, 0.2).Opens!.Value.EarliestMinutes);
 
