@@ -1,4 +1,3 @@
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.HotAfternoon.Tests.Advice;

@@ -1,7 +1,6 @@
 using CsCheck;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Advice;
-using Farberth.Monitoring.Alarms;
 
 namespace Farberth.Monitoring.Tests.Advice;
 
