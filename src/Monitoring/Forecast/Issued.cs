@@ -10,7 +10,8 @@ sealed class Issued(int days)
     /// <summary>Hours of the day to each side whose errors count (assumed).</summary>
     const int SideHours = 3;
 
-    const double HalfLifeDays = 14;
+    /// <summary>Shorter than the memory of the usual (assumed): forecasts get better as they learn, and errors of the first days are too large.</summary>
+    const double HalfLifeDays = 6;
 
     /// <summary>Of the other kind of state: little (assumed).</summary>
     const double OtherStateWeight = 0.05;
