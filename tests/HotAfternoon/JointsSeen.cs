@@ -1,5 +1,6 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Learning;
 
 namespace Farberth.HotAfternoon.Tests;
 
@@ -27,7 +28,10 @@ public class JointsSeen
             Assert.Equal(conductor, joint.Conductor);
             Assert.InRange(1000 * joint.ExcessOhms, 16, 24);
             Assert.InRange(Math.Abs(0.020 - joint.ExcessOhms), 0, 3 * joint.ExcessOhmsSd);
-            Assert.NotNull(joint.Since);
+            Assert.True(joint.IsOlder);
+            Assert.Equal([cable], joint.Cables);
+            Assert.InRange(joint.WattsWorst, 0.020 * 60 * 60 / 2, double.MaxValue);
+            AssertGains(seed, step.Picture.Learned.GainsAgainstMean);
         }
         Assert.True(largestAmps > 60);
         Assert.Equal([$"H.{cable}.resistive-joint"], raised.Select(alarm => alarm.Id).Distinct());
@@ -37,17 +41,58 @@ public class JointsSeen
     [Fact]
     public void A_dock_with_good_joints_and_two_dead_meters_raises_none() => Assert.Empty(Raised(TwoDays.Scenario(6, ["H3", "H7"])));
 
+    /// <summary>Drawn at random from the conductors that carry more than 60 A in the afternoon and have a meter before them.</summary>
+    static readonly (string Cable, Leg Conductor)[] Bad =
+    [
+        ("H4", Leg.N), ("H5", Leg.N), ("H6", Leg.L2), ("H12", Leg.L1), ("F1", Leg.N), ("H2", Leg.N),
+        ("H5", Leg.L2), ("H2", Leg.N), ("H6", Leg.L1), ("F1", Leg.L2), ("H15", Leg.L2), ("H7", Leg.N),
+        ("H16", Leg.L1), ("H2", Leg.L2), ("H8", Leg.N), ("F2", Leg.L2), ("H14", Leg.L1), ("H3", Leg.L1),
+        ("H12", Leg.L2), ("H4", Leg.N), ("H3", Leg.L1), ("H11", Leg.N), ("H3", Leg.N), ("H13", Leg.L1),
+    ];
+
     /// <summary>
-    /// Takes about a quarter of an hour: dotnet test -c Release --project tests/HotAfternoon -- -explicit only
-    /// It fails today: of the forty, seed 39 names joints that are not there (docs/algorithms/joints.md).
+    /// Takes about half an hour; what was measured of it so far stands in docs/algorithms/joints.md:
+    /// dotnet test -c Release --project tests/HotAfternoon -- -explicit only
+    /// Nothing was adjusted to these seeds.
     /// </summary>
     [Fact(Explicit = true)]
-    public void Forty_recordings_without_a_fault_raise_none() => Assert.Empty(
-        from seed in Enumerable.Range(1, 40)
-        let random = new NamedRandom(seed, "dead meters")
-        let dead = TwoDays.Site.Docks["H"].Pedestals.Keys.OrderBy(_ => random.Between(0, 1)).Take(2).ToArray()
-        from alarm in Raised(TwoDays.Scenario(seed, dead))
-        select $"{seed}: {alarm.Message}");
+    public void Forty_recordings_without_a_fault_raise_none_and_of_24_with_a_joint_each_has_its_ohms()
+    {
+        Assert.Empty(
+            from seed in Enumerable.Range(1001, 40)
+            from alarm in Raised(TwoDays.Scenario(seed, Dead(seed)))
+            select $"{seed}: {alarm.Message}");
+        Assert.Empty(
+            from it in Bad.Index()
+            let seed = 2001 + it.Index
+            let scenario = TwoDays.Scenario(seed, Dead(seed), TwoDays.Joint(it.Item.Cable, it.Item.Conductor, 0.020))
+            let joints = TwoDays.Run(scenario).Last().Step.Picture.Learned.Joints
+            where joints is not [var joint] || !joint.Cables.Contains(it.Item.Cable) || joint.Conductor != it.Item.Conductor
+                || joint.ExcessOhms is < 0.016 or > 0.024
+            select $"{seed}: {it.Item} {string.Join(", ", joints)}");
+    }
+
+    static string[] Dead(long seed)
+    {
+        var random = new NamedRandom(seed, "dead meters");
+        return [.. TwoDays.Site.Docks["H"].Pedestals.Keys.OrderBy(_ => random.Between(0, 1)).Take(2)];
+    }
+
+    /// <summary>The simulator's meters draw their gains first, leg by leg, with the spread that the recording asks for: 0.5 %.</summary>
+    static void AssertGains(long seed, IReadOnlyDictionary<MeterKey, LearnedGain> learned)
+    {
+        var truth = learned.Keys.Select(key => key.Pedestal).Distinct().ToDictionary(name => name, name =>
+        {
+            var random = new NamedRandom(seed, "meter", name);
+            return new[] { 0.005 * random.Normal(), 0.005 * random.Normal() };
+        });
+        var errors = learned.Select(pair =>
+            (Share: pair.Value.Share - truth[pair.Key.Pedestal][(int)pair.Key.Leg] + truth.Values.Average(gains => gains[(int)pair.Key.Leg]),
+             pair.Value.Sd)).ToList();
+        Assert.Equal(2 * 22, errors.Count);
+        Assert.InRange(errors.Average(error => error.Share * error.Share), 0, 0.0025 * 0.0025);
+        Assert.InRange(errors.Average(error => error.Share * error.Share / (error.Sd * error.Sd)), 0, 4);
+    }
 
     static List<Alarm> Raised(Scenario scenario) =>
     [

@@ -24,16 +24,50 @@ sealed class CholeskyFactor
 
     int Size => lower.GetLength(0);
 
+    /// <summary>L⁻¹·y, written over y.</summary>
+    public void SolveLower(double[] y)
+    {
+        for (var i = 0; i < Size; i++)
+        {
+            for (var k = 0; k < i; k++)
+                y[i] -= lower[i, k] * y[k];
+            y[i] /= lower[i, i];
+        }
+    }
+
+    /// <summary>The same for many columns at once; <paramref name="rows"/> holds them row by row.</summary>
+    public void SolveLower(double[][] rows)
+    {
+        for (var i = 0; i < Size; i++)
+            for (var column = 0; column < rows[i].Length; column++)
+            {
+                var rest = rows[i][column];
+                for (var k = 0; k < i; k++)
+                    rest -= lower[i, k] * rows[k][column];
+                rows[i][column] = rest / lower[i, i];
+            }
+    }
+
+    /// <summary>(L·Lᵀ)⁻¹.</summary>
+    public double[,] Inverse()
+    {
+        var inverse = new double[Size, Size];
+        for (var column = 0; column < Size; column++)
+        {
+            var unit = new double[Size];
+            unit[column] = 1;
+            var solved = Solve(unit);
+            for (var row = 0; row < Size; row++)
+                inverse[row, column] = solved[row];
+        }
+        return inverse;
+    }
+
     /// <summary>x of L·Lᵀ·x = right.</summary>
     public double[] Solve(double[] right)
     {
         var x = (double[])right.Clone();
-        for (var i = 0; i < Size; i++)
-        {
-            for (var k = 0; k < i; k++)
-                x[i] -= lower[i, k] * x[k];
-            x[i] /= lower[i, i];
-        }
+        SolveLower(x);
         for (var i = Size - 1; i >= 0; i--)
         {
             for (var k = i + 1; k < Size; k++)

@@ -1,79 +1,131 @@
-using Farberth.Grid.Network;
-
 namespace Farberth.Grid.Estimation;
 
-// From the sums (CableResistanceSums) to joints. Most cables have no bad joint, so the unknowns ΔR_c are let in one by
-// one, each only when the readings ask for it (forward selection). For a set S of conductors that are let in, with ε and
-// γ always in, Bayesian least squares:
-//
-//     (A_S/σ² + P)·x = b_S/σ²       P = diag(1/s_ε², 1/s_γ², …, 1/s_ΔR², …), the prior
-//     χ²(S) = (c − b_Sᵀ·x)/σ²       of the readings and the prior together, at the best x
-//
-// σ² is the variance of one minute, found from what the fullest model leaves over, times K: what is left over in
-// neighbouring minutes is alike (the same compressor, the same warm cable), so K of them count as one. A conductor is let
-// in if χ² falls by more than z² and its ΔR is above z standard deviations; the one that lets χ² fall most comes first. If
-// another would do nearly as well, the two cannot be told apart, and both are named. On a supply with one leg, L1 and N
-// carry the same current: there they never can.
+// From the lines of many means (MeterLine) to joints. Most joints are good, so conductors are let go bad one by one
+// (forward selection): the one that lets χ² fall most first, if it is more than z standard deviations above what a good one
+// may be. Then all is solved anew about the silent amps and ohms found so far, until they stay. A bad one that no longer
+// stands out is good again. Others that would do nearly as well are its rivals: they cannot be told apart.
+// σ of each meter's lines is what the widest model, every conductor bad, leaves over in them.
 
-/// <summary>What is taken to be likely before anything is read; standard deviations, one each.</summary>
-/// <param name="LengthShareSd">s_ε: the site file's length, the temperature and the ordinary joints, as a share of the cable.</param>
-/// <param name="ExcessOhmsSd">s_ΔR: wide.</param>
-/// <param name="GainShareSd">s_γ: of the difference of two meters' gains.</param>
-/// <param name="NoiseVoltsSd">Least noise of one minute, V.</param>
-/// <param name="MinutesAlike">K.</param>
-/// <param name="Threshold">z, in standard deviations.</param>
-public readonly record struct JointsPrior(
-    double LengthShareSd, double ExcessOhmsSd, double GainShareSd, double NoiseVoltsSd, double MinutesAlike, double Threshold);
+/// <summary>A conductor that has more ohms than it should.</summary>
+/// <param name="OhmsSd">With what a good one may have.</param>
+/// <param name="From">When it began; null if it was there in all that is remembered.</param>
+/// <param name="Rivals">Conductors that would explain the readings nearly as well.</param>
+public sealed record BadJoint(
+    CableConductor At, double Ohms, double OhmsSd, DateTimeOffset? From, IReadOnlyList<CableConductor> Rivals);
 
-/// <summary>One conductor that has more ohms than it should.</summary>
-/// <param name="OrElse">Conductors that would explain the readings nearly as well.</param>
-public sealed record JointEstimate(Leg Conductor, double ExcessOhms, double ExcessOhmsSd, IReadOnlyList<Leg> OrElse);
-
-/// <summary>The joints that the sums of one cable show.</summary>
-/// <param name="LengthShare">ε.</param>
-/// <param name="NoiseVoltsSd">Of one minute, V.</param>
-public sealed record JointsFit(double LengthShare, double NoiseVoltsSd, IReadOnlyList<JointEstimate> Joints)
+/// <summary>Finds the bad joints of some cables of a tree; what it found is the beginning of the next search.</summary>
+/// <param name="first">The first of these cables.</param>
+public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, int cables)
 {
-    /// <summary>A rival whose χ² is within this of the best cannot be told apart from it: three standard deviations.</summary>
+    /// <summary>
+    /// A rival whose χ² is within this of the best cannot be told apart from it: three standard deviations; and a tenth of
+    /// what the best lets it fall, since amps that are a few percent off change as much (assumed).
+    /// </summary>
     const double Alike = 9;
+    const double AlikeShare = 0.1;
+    const int MostRounds = 40;
 
-    public static JointsFit Of(CableResistanceSums sums, JointsPrior prior)
+    /// <summary>Ohms within this share of the last round's are settled, if they are so this often.</summary>
+    const double Settled = 0.01;
+    const int TimesSettled = 2;
+
+    readonly JointUnknowns unknowns = new(first, cables, tree.Legs);
+    readonly JointsPriorSds sds = new(prior, new(first, cables, tree.Legs));
+    readonly MeterNoise noise = new(tree.Cables, prior);
+    Dictionary<CableConductor, SuspectJoint> bad = [];
+    IReadOnlyList<TreeMeans> means = [];
+    Dictionary<TreeMeans, double[]> silentAmps = new(ReferenceEqualityComparer.Instance);
+
+    public IReadOnlyList<BadJoint> Joints { get; private set; } = [];
+
+    public MeterGains? Gains { get; private set; }
+
+    /// <param name="remembered">Oldest first.</param>
+    public void Solve(IReadOnlyList<TreeMeans> remembered)
     {
-        Leg[] conductors = [.. Enumerable.Range(0, sums.Legs).Select(leg => (Leg)leg), Leg.N];
-        var noise = Math.Max(prior.NoiseVoltsSd, NoiseVolts(sums, prior, conductors));
-        JointsModel Try(IEnumerable<Leg> chosen) => new(sums, prior, noise * noise * prior.MinutesAlike, [.. chosen]);
-        var best = Try([]);
-        var orElse = new Dictionary<Leg, IReadOnlyList<Leg>>();
-        while (Next(best, conductors, prior.Threshold, Try) is { } next)
+        means = remembered;
+        sds.FileOhms(means[^1]);
+        var sums = Sums();
+        var widest = Solve(sums, sds.All);
+        noise.Learn(means.SelectMany(mean => sums.LeftOver(Lines(mean), widest)));
+        var posterior = Settle();
+        if (bad.Count > 0 && FindBeginnings())
+            posterior = Settle();
+        Joints = [.. bad.Select(pair => Describe(posterior, pair.Key, pair.Value.From))];
+        Gains = new(tree, unknowns, posterior, means);
+    }
+
+    JointsPosterior Settle()
+    {
+        var posterior = Round();
+        for (var (round, still) = (0, 0); round < MostRounds; round++, posterior = Round())
         {
-            orElse[next.Model.Chosen[^1]] = next.OrElse;
-            best = next.Model;
+            var next = StillBad(posterior);
+            still = bad.All(old => next.TryGetValue(old.Key, out var now) && Math.Abs(now.Ohms - old.Value.Ohms) < Settled * now.Ohms)
+                ? still + 1 : 0;
+            bad = next;
+            if (still < TimesSettled)
+                continue;
+            var best = sds.All.Where(at => !bad.ContainsKey(at)).MaxBy(posterior.FallOfChiSquared);
+            if (posterior.FallOfChiSquared(best) <= prior.Threshold * prior.Threshold)
+                break;
+            bad.Add(best, new(0, DateTimeOffset.MinValue));
+            still = 0;
         }
-        return new(best.LengthShare, noise, [.. best.Chosen.Select(conductor => new JointEstimate(
-            conductor, best.Ohms(conductor), best.OhmsSd(conductor), orElse[conductor]))]);
+        return posterior;
     }
 
-    /// <summary>σ of one minute from what the fullest model leaves over.</summary>
-    static double NoiseVolts(CableResistanceSums sums, JointsPrior prior, Leg[] conductors)
+    /// <summary>Solves about the bad joints and silent amps so far, and finds the silent amps anew.</summary>
+    JointsPosterior Round()
     {
-        var full = new JointsModel(sums, prior, prior.NoiseVoltsSd * prior.NoiseVoltsSd, conductors);
-        return Math.Sqrt(Math.Max(0, full.LeftOver) / Math.Max(1, sums.Count - sums.Unknowns));
+        var sums = Sums();
+        var posterior = Solve(sums, bad.Keys);
+        var found = new Dictionary<TreeMeans, double[]>(ReferenceEqualityComparer.Instance);
+        foreach (var mean in means)
+            found[mean] = sums.SilentAmps(Lines(mean), posterior);
+        silentAmps = found;
+        return posterior;
     }
 
-    static (JointsModel Model, IReadOnlyList<Leg> OrElse)? Next(
-        JointsModel now, Leg[] conductors, double threshold, Func<IEnumerable<Leg>, JointsModel> tryOut)
+    Dictionary<CableConductor, SuspectJoint> StillBad(JointsPosterior posterior) => bad
+        .Where(it => posterior.Ohms(it.Key) > prior.Threshold * posterior.OhmsSd(it.Key))
+        .ToDictionary(it => it.Key, it => it.Value with { Ohms = posterior.Ohms(it.Key) });
+
+    /// <returns>True if any began at another time than was thought.</returns>
+    bool FindBeginnings()
     {
-        var rivals = conductors.Except(now.Chosen)
-            .Select(conductor => (Conductor: conductor, Model: tryOut(now.Chosen.Append(conductor))))
-            .Where(rival => rival.Model.Ohms(rival.Conductor) > threshold * rival.Model.OhmsSd(rival.Conductor)
-                && now.ChiSquared - rival.Model.ChiSquared > threshold * threshold)
-            .OrderBy(rival => rival.Model.ChiSquared)
-            .ToList();
-        if (rivals.Count == 0)
-            return null;
-        var best = rivals[0].Model;
-        return (best, [.. rivals.Skip(1)
-            .Where(rival => rival.Model.ChiSquared - best.ChiSquared < Alike)
-            .Select(rival => rival.Conductor)]);
+        var known = bad;
+        bad = known.ToDictionary(it => it.Key, it => it.Value with { From = DateTimeOffset.MinValue });
+        var sums = new JointsSums(unknowns, prior, noise.Volts);
+        var onsets = bad.Keys.ToDictionary(at => at, at => new JointOnset(unknowns.Excess(at), sums));
+        foreach (var mean in means)
+        {
+            foreach (var onset in onsets.Values)
+                onset.Note(mean.From);
+            sums.Add(Lines(mean));
+        }
+        bad = bad.ToDictionary(it => it.Key, it => it.Value with { From = onsets[it.Key].Best(sds.With(bad.Keys), prior.BadOhmsSd) });
+        return bad.Any(it => it.Value.From != known[it.Key].From);
     }
+
+    BadJoint Describe(JointsPosterior posterior, CableConductor at, DateTimeOffset from)
+    {
+        var without = Solve(Sums(), bad.Keys.Where(other => other != at));
+        var fall = without.FallOfChiSquared(at);
+        var least = Math.Max(fall - Math.Max(Alike, AlikeShare * fall), prior.Threshold * prior.Threshold);
+        return new(at, posterior.Ohms(at), posterior.OhmsSd(at), from == DateTimeOffset.MinValue ? null : from,
+            [.. sds.All.Where(other => !bad.ContainsKey(other) && without.FallOfChiSquared(other) > least)]);
+    }
+
+    JointsSums Sums()
+    {
+        var sums = new JointsSums(unknowns, prior, noise.Volts);
+        foreach (var mean in means)
+            sums.Add(Lines(mean));
+        return sums;
+    }
+
+    MeterLines Lines(TreeMeans mean) => new(tree, unknowns, mean, bad, silentAmps.GetValueOrDefault(mean), prior.WarmthShareSd);
+
+    JointsPosterior Solve(JointsSums sums, IEnumerable<CableConductor> chosen) => new(sums, unknowns, sds.With(chosen), sds.OfGood);
 }

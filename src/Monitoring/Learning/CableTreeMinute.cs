@@ -13,6 +13,8 @@ sealed class CableTreeMinute
     const double SilentShareSd = 0.25;
 
     readonly SiteDefinition site;
+    readonly Complex[,] drawn;
+    readonly double[,] drawnSd;
     readonly Complex[,] amps;
     readonly double[,] variance;
 
@@ -23,6 +25,7 @@ sealed class CableTreeMinute
         Parents = [.. Cables.Select(cable => Cables.FindIndex(inner => inner.To == cable.From))];
         Pedestals = [.. Cables.Select(cable =>
             dock.Pedestals.TryGetValue(cable.To, out var pedestal) ? new PedestalMinute(site, pedestal) : null)];
+        (drawn, drawnSd) = (new Complex[Cables.Count, 3], new double[Cables.Count, 3]);
         (amps, variance) = (new Complex[Cables.Count, 3], new double[Cables.Count, 3]);
     }
 
@@ -37,6 +40,13 @@ sealed class CableTreeMinute
 
     public bool IsLive(int cable) => Pedestals[cable]?.IsLive == true;
 
+    /// <summary>By the pedestal at the outer end.</summary>
+    public Complex Drawn(int cable, int leg) => drawn[cable, leg];
+
+    /// <summary>Of <see cref="Drawn"/>, A; 0 where it was heard.</summary>
+    public double DrawnSd(int cable, int leg) => drawnSd[cable, leg];
+
+    /// <summary>In the cable.</summary>
     public Complex Amps(int cable, int leg) => amps[cable, leg];
 
     /// <summary>Of <see cref="Amps"/>, by the pedestals beyond that are silent; A².</summary>
@@ -54,9 +64,10 @@ sealed class CableTreeMinute
             {
                 if (Pedestals[cable] is { } pedestal)
                 {
-                    amps[cable, leg] += pedestal.IsLive ? pedestal.Amps(leg) : usual * pedestal.RatedAmps[leg];
-                    var sd = pedestal.IsLive ? 0 : SilentShareSd * pedestal.RatedAmpsRootSquares[leg];
-                    variance[cable, leg] += sd * sd;
+                    drawn[cable, leg] = pedestal.IsLive ? pedestal.Amps(leg) : usual * pedestal.RatedAmps[leg];
+                    drawnSd[cable, leg] = pedestal.IsLive ? 0 : SilentShareSd * pedestal.RatedAmpsRootSquares[leg];
+                    amps[cable, leg] += drawn[cable, leg];
+                    variance[cable, leg] += drawnSd[cable, leg] * drawnSd[cable, leg];
                 }
                 if (Parents[cable] < 0)
                     continue;

@@ -14,23 +14,39 @@ public sealed record DockLearned(
     /// <summary>By voltmeter; those that have not yet been compared with others are not in it.</summary>
     public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; init; } = new Dictionary<MeterKey, LearnedGain>();
 
+    /// <summary>
+    /// The same by another way: learned with the joints from three days of all meters together, against the mean of the dock's meters (of
+    /// those solved with it, thirty at most), so that it does not bend with a joint. Empty before the first full hour.
+    /// </summary>
+    public IReadOnlyDictionary<MeterKey, LearnedGain> GainsAgainstMean { get; init; } = new Dictionary<MeterKey, LearnedGain>();
+
     /// <summary>As learned; the site's assumption where nothing has been heard yet.</summary>
     public LearnedResponse ResponseOf(string pedestal, string outlet, SiteLimits limits) =>
         Responses.TryGetValue(new(pedestal, outlet), out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);
 }
 
-/// <summary>A bad joint in a cable, or in a run of cables between two meters with none between.</summary>
-/// <param name="Inner">Where the inner meter stands.</param>
-/// <param name="Outer">Where the outer meter stands.</param>
-/// <param name="Cables">Of the run, by outer end, the outermost first; with these meters they cannot be told apart.</param>
+/// <summary>A bad joint in a cable, or in one of some cables that these meters cannot tell apart.</summary>
+/// <param name="Inner">The inner end of the innermost of <paramref name="Cables"/>.</param>
+/// <param name="Outer">The outer end of the outermost.</param>
+/// <param name="Cables">By outer end, the outermost first.</param>
 /// <param name="ExcessOhms">More than the site file and an ordinary joint account for.</param>
 /// <param name="WattsNow">Heat in the joint with the amps of the last minute.</param>
 /// <param name="WattsWorst">Mean over the worst hour of the last seven days.</param>
-/// <param name="Since">The first full hour at which it was clear, and has been since.</param>
+/// <param name="Since">Since when the readings show it.</param>
 /// <param name="OrElse">Conductors that explain the readings nearly as well.</param>
 public sealed record CableJoint(
     string Inner, string Outer, IReadOnlyList<string> Cables, Leg Conductor, double ExcessOhms, double ExcessOhmsSd,
-    double WattsNow, double WattsWorst, DateTimeOffset? Since, IReadOnlyList<Leg> OrElse);
+    double WattsNow, double WattsWorst, DateTimeOffset Since, IReadOnlyList<Leg> OrElse)
+{
+    /// <summary>It was there in all that is remembered: <see cref="Since"/> is when the watch began, or three days ago.</summary>
+    public bool IsOlder { get; init; }
+
+    /// <summary>One standard deviation of <see cref="WattsNow"/>: of the ohms and of the amps.</summary>
+    public double WattsNowSd { get; init; }
+
+    /// <summary>One standard deviation of <see cref="WattsWorst"/>.</summary>
+    public double WattsWorstSd { get; init; }
+}
 
 public readonly record struct OutletKey(string Pedestal, string Outlet);
 

@@ -33,6 +33,10 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
         return Learned = new(joints.Joints, (
             from pedestal in dock.Pedestals.Values
             from outlet in pedestal.Outlets.Keys
-            select new OutletKey(pedestal.Name, outlet)).ToDictionary(key => key, key => responses[key.Pedestal][key.Outlet])) { Gains = gains.Gains };
+            select new OutletKey(pedestal.Name, outlet)).ToDictionary(key => key, key => responses[key.Pedestal][key.Outlet]))
+        {
+            Gains = gains.Gains,
+            GainsAgainstMean = joints.Gains,
+        };
     }
 }

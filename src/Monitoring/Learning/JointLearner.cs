@@ -1,28 +1,47 @@
+using Farberth.Grid.Estimation;
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Learning;
 
 /// <summary>
-/// Learns each cable's resistance from one dock's volts and amps: sums each tick, means each minute, joints each minute.
-/// The cables from the source to the first meters are not learned: what they lose cannot be told from what the supply does.
+/// Learns each cable's resistance and each meter's gain from one dock's volts and amps: sums each tick, means each minute and each ten
+/// minutes, joints at each full hour. The cables from the source to the first meters are not learned: what they lose cannot be
+/// told from what the supply does.
 /// </summary>
-sealed class JointLearner(SiteDefinition site, DockDefinition dock)
+sealed class JointLearner
 {
-    /// <summary>Assumed: long enough for two days to be compared, short enough for a joint that gets worse.</summary>
-    static readonly TimeSpan τ = TimeSpan.FromDays(3);
-
-    readonly CableTreeMinute tree = new(site, dock);
-    readonly Dictionary<(int Inner, int Outer), CableRun> runs = [];
+    readonly SiteDefinition site;
+    readonly CableTreeMinute tree;
+    readonly TenMinutes tenMinutes;
+    readonly CableWatts watts;
+    readonly List<TreeMeans> remembered = [];
+    readonly List<JointsFit> parts = [];
+    readonly Dictionary<CableConductor, (DateTimeOffset At, bool OrBefore)> since = [];
     DateTimeOffset? minute;
 
-    /// <summary>Every clear joint as of the last full minute.</summary>
+    public JointLearner(SiteDefinition site, DockDefinition dock)
+    {
+        this.site = site;
+        tree = new(site, dock);
+        tenMinutes = new(site, tree);
+        watts = new(tree, site.Supply.Legs.Count);
+        var metered = new MeteredTree(tree.Parents, [.. site.Supply.Legs.Select(site.Supply.Direction)]);
+        for (var first = 0; first < tree.Cables.Count; first += JointAssumptions.MostCables)
+            parts.Add(new(metered, JointAssumptions.Prior, first, Math.Min(JointAssumptions.MostCables, tree.Cables.Count - first)));
+    }
+
+    /// <summary>Every clear joint as of the last full hour, with the watts of the last full minute, the hottest first.</summary>
     public IReadOnlyList<CableJoint> Joints { get; private set; } = [];
+
+    /// <summary>As of the last full hour.</summary>
+    public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; private set; } = new Dictionary<MeterKey, LearnedGain>();
 
     /// <returns>True when a minute was closed by this tick.</returns>
     public bool Tick(DockImage image, DockEstimate estimate)
     {
-        var begun = new DateTimeOffset(image.Now.UtcTicks - image.Now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
+        var begun = Begun(image.Now, TimeSpan.FromMinutes(1));
         var isNext = minute != null && begun != minute;
         if (isNext)
             Close(minute!.Value, begun, estimate);
@@ -35,29 +54,70 @@ sealed class JointLearner(SiteDefinition site, DockDefinition dock)
     void Close(DateTimeOffset closed, DateTimeOffset now, DockEstimate estimate)
     {
         tree.Gather();
-        var share = Math.Exp(-(now - closed) / τ);
-        foreach (var run in runs.Values)
-            run.Fade(share);
-        for (var cable = 0; cable < tree.Cables.Count; cable++)
-            if (tree.IsLive(cable))
-                RunTo(cable)?.Take(closed, of => estimate.Cables[tree.Cables[of].To].ConductorCelsius);
+        watts.Add(closed);
+        tenMinutes.Add(cable => estimate.Cables[tree.Cables[cable].To].ConductorCelsius);
         foreach (var pedestal in tree.Pedestals)
             pedestal?.Clear();
-        Joints = [.. runs.Values.GroupBy(run => run.Outer).OrderBy(group => group.Key)
-            .SelectMany(group => group.MaxBy(run => run.Count)!.Joints(now))];
+        var from = Begun(closed, TenMinutes.Long);
+        if (from != Begun(now, TenMinutes.Long) && tenMinutes.Close(from) is { } means)
+            Remember(means);
+        if (remembered.Count > 0 && Begun(closed, TimeSpan.FromHours(1)) != Begun(now, TimeSpan.FromHours(1)))
+            Solve();
+        Joints = [.. parts.SelectMany(part => part.Joints).Select(Describe).OrderByDescending(joint => joint.WattsWorst)];
     }
 
-    /// <summary>The run from the nearest live meter inwards; null when there is none before the source.</summary>
-    CableRun? RunTo(int outer)
+    void Remember(TreeMeans means)
     {
-        var cables = new List<int> { outer };
-        var inner = tree.Parents[outer];
-        for (; inner >= 0 && !tree.IsLive(inner); inner = tree.Parents[inner])
-            cables.Add(inner);
-        if (inner < 0)
-            return null;
-        if (!runs.TryGetValue((inner, outer), out var run))
-            runs[(inner, outer)] = run = new(site, tree, inner, cables);
-        return run;
+        remembered.RemoveAll(old => old.From >= means.From || means.From - old.From > JointAssumptions.Remembered);
+        remembered.Add(means);
     }
+
+    void Solve()
+    {
+        foreach (var part in parts)
+            part.Solve(remembered);
+        FollowSince();
+        Gains = parts.SelectMany(part => part.Gains!.Gains).ToDictionary(
+            gain => new MeterKey(tree.Cables[gain.Key.Meter].To, (Leg)gain.Key.Leg),
+            gain => new LearnedGain(gain.Value.Share, double.Hypot(gain.Value.Sd, JointAssumptions.GainShareSd)));
+    }
+
+    /// <summary>What began before all that is remembered keeps the beginning that was known of it.</summary>
+    void FollowSince()
+    {
+        var joints = parts.SelectMany(part => part.Joints).ToList();
+        foreach (var gone in since.Keys.Except(joints.Select(joint => joint.At)).ToList())
+            since.Remove(gone);
+        foreach (var joint in joints)
+            if (joint.From is { } from)
+                since[joint.At] = (from, false);
+            else if (!since.TryGetValue(joint.At, out var known) || known.At > remembered[0].From)
+                since[joint.At] = (remembered[0].From, true);
+    }
+
+    CableJoint Describe(BadJoint joint)
+    {
+        int[] cables = [.. joint.Rivals.Select(rival => rival.Cable).Append(joint.At.Cable).Distinct().OrderDescending()];
+        var (now, worst) = (watts.Now(joint), watts.Worst(joint));
+        return new(
+            tree.Cables[cables[^1]].From,
+            tree.Cables[cables[0]].To,
+            [.. cables.Select(cable => tree.Cables[cable].To)],
+            LegOf(joint.At.Conductor),
+            joint.Ohms,
+            double.Hypot(joint.OhmsSd, JointAssumptions.AmpsShareSd * joint.Ohms),
+            now.Watts,
+            worst.Watts,
+            since[joint.At].At,
+            [.. joint.Rivals.Select(rival => LegOf(rival.Conductor)).Where(leg => leg != LegOf(joint.At.Conductor)).Distinct().Order()])
+        {
+            IsOlder = since[joint.At].OrBefore,
+            WattsNowSd = now.Sd,
+            WattsWorstSd = worst.Sd,
+        };
+    }
+
+    Leg LegOf(int conductor) => conductor == site.Supply.Legs.Count ? Leg.N : (Leg)conductor;
+
+    static DateTimeOffset Begun(DateTimeOffset at, TimeSpan every) => new(at.UtcTicks - at.UtcTicks % every.Ticks, TimeSpan.Zero);
 }

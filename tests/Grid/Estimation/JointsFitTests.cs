@@ -1,94 +1,114 @@
 using Farberth.Grid.Estimation;
-using Farberth.Grid.Network;
 
 namespace Farberth.Grid.Tests.Estimation;
 
-/// <summary>A cable whose ohms, gains and joints are known, and two noisy meters.</summary>
 public class JointsFitTests
 {
+    const int L1 = 0;
+    const int L2 = 1;
+    const int N = 2;
+
     static readonly JointsPrior Prior = new(
-        LengthShareSd: 0.05, ExcessOhmsSd: 0.5, GainShareSd: 0.01, NoiseVoltsSd: 0.02, MinutesAlike: 1, Threshold: 4);
+        LengthShareSd: 0.04, OrdinaryOhms: 0.0005, OrdinaryOhmsSd: 0.00015, ConductorShareSd: 0.03, BadOhmsSd: 0.5, GainShareSd: 0.01,
+        NoiseVolts: 0.05, NoiseLines: 48, WarmthShareSd: 0.03, MeansAlike: 3, HabitMeans: 144, Threshold: 4);
+
+    /// <summary>In the evening the fourth pedestal draws from L2 three times what is guessed from the others.</summary>
+    static readonly JointsDay More = new() { Silent = 3, SilentShare = (ten, leg) => leg == L2 && ten is > 66 and < 126 ? 3 : 1 };
 
     [Theory]
-    [InlineData(Leg.L1)]
-    [InlineData(Leg.L2)]
-    [InlineData(Leg.N)]
-    public void A_joint_is_found_in_its_conductor_with_its_ohms(Leg conductor)
+    [InlineData(1, L1)]
+    [InlineData(2, L2)]
+    [InlineData(3, N)]
+    [InlineData(4, L1)]
+    public void A_joint_is_found_in_its_conductor_with_its_ohms(int cable, int conductor)
     {
-        var joint = Assert.Single(JointsFit.Of(Day(2, conductor, 0.02), Prior).Joints);
-        Assert.Equal(conductor, joint.Conductor);
-        Assert.Equal(0.02, joint.ExcessOhms, 4 * joint.ExcessOhmsSd);
-        Assert.InRange(joint.ExcessOhmsSd, 0, 0.001);
-        Assert.Empty(joint.OrElse);
+        var joint = Assert.Single(new JointsDay { Joints = [(cable, conductor, 0.020)] }.Solved(Prior).Joints);
+        Assert.Equal(new CableConductor(cable, conductor), joint.At);
+        Assert.Equal(0.020, joint.Ohms, 3 * joint.OhmsSd);
+        Assert.InRange(joint.OhmsSd, 0.0001, 0.002);
+        Assert.Null(joint.From);
+        Assert.Empty(joint.Rivals);
     }
 
     [Fact]
-    public void A_wrong_length_and_wrong_gains_are_no_joint()
+    public void Wrong_lengths_and_wrong_gains_are_no_joint() => Assert.Empty(new JointsDay().Solved(Prior).Joints);
+
+    [Fact]
+    public void A_silent_pedestal_that_draws_otherwise_than_was_guessed_is_no_joint() => Assert.Empty(More.Solved(Prior).Joints);
+
+    /// <summary>Its amps move the volts of both legs through the neutral, in proportion to the amps of those who are heard.</summary>
+    [Fact]
+    public void A_guess_that_is_believed_names_joints_that_are_not_there() =>
+        Assert.NotEmpty(More.Solved(Prior with { HabitMeans = 1e-6 }).Joints);
+
+    [Theory]
+    [InlineData(1, N)]
+    [InlineData(2, N)]
+    [InlineData(2, L1)]
+    public void A_joint_that_a_silent_pedestal_draws_through_has_its_ohms(int cable, int conductor)
     {
-        var fit = JointsFit.Of(Day(2, Leg.N, 0, length: 0.08, gain: 0.008), Prior);
-        Assert.Empty(fit.Joints);
-        Assert.Equal(0.08, fit.LengthShare, 0.03);
+        var joint = Assert.Single((More with { Joints = [(cable, conductor, 0.020)] }).Solved(Prior).Joints);
+        Assert.Equal(new CableConductor(cable, conductor), joint.At);
+        Assert.Equal(0.020, joint.Ohms, 3 * joint.OhmsSd);
+        Assert.InRange(joint.Ohms, 0.018, 0.022);
     }
 
     [Fact]
-    public void The_noise_is_learned() => Assert.Equal(0.05, JointsFit.Of(Day(2, Leg.L1, 0.02), Prior).NoiseVoltsSd, 0.005);
+    public void The_cables_on_both_sides_of_a_silent_meter_cannot_be_told_apart()
+    {
+        var day = new JointsDay { Silent = 3, SilentDraws = false, Joints = [(3, L1, 0.020)] };
+        var joint = Assert.Single(day.Solved(Prior).Joints);
+        Assert.Equal([3, 4], joint.Rivals.Append(joint.At).Select(at => at.Cable).Order());
+        Assert.All(joint.Rivals, rival => Assert.Equal(L1, rival.Conductor));
+    }
 
     /// <summary>One leg: what goes out on L1 comes back on N, so Kirchhoff forbids to tell them apart.</summary>
     [Fact]
     public void On_one_leg_the_neutral_is_named_beside_it()
     {
-        var joint = Assert.Single(JointsFit.Of(Day(1, Leg.L1, 0.02), Prior).Joints);
-        Assert.Equal([Leg.L1, Leg.N], joint.OrElse.Append(joint.Conductor).Order());
-        Assert.Equal(0.02, joint.ExcessOhms, 4 * joint.ExcessOhmsSd);
+        var joint = Assert.Single(new JointsDay(Legs: 1) { Joints = [(2, L1, 0.020)] }.Solved(Prior).Joints);
+        Assert.Equal([new(2, L1), new CableConductor(2, 1)], joint.Rivals.Append(joint.At).OrderBy(at => at.Conductor));
+        Assert.Equal(0.020, joint.Ohms, 3 * joint.OhmsSd);
     }
 
     [Fact]
-    public void Two_joints_of_one_cable_are_both_found() => Assert.Equal(
-        [Leg.L1, Leg.N],
-        JointsFit.Of(Day(2, Leg.L1, 0.02, second: (Leg.N, 0.03)), Prior).Joints.Select(joint => joint.Conductor).Order());
+    public void Joints_in_several_cables_are_all_found() => Assert.Equal(
+        [new(1, L1), new(1, N), new CableConductor(3, L2)],
+        new JointsDay { Joints = [(1, L1, 0.020), (3, L2, 0.010), (1, N, 0.030)] }.Solved(Prior).Joints
+            .Select(joint => joint.At).OrderBy(at => at.Cable).ThenBy(at => at.Conductor));
 
     [Fact]
-    public void Without_amps_that_vary_nothing_is_claimed()
+    public void A_part_of_a_dock_is_learned_alone() => Assert.Equal(
+        new(4, L2), Assert.Single(new JointsDay { Joints = [(4, L2, 0.020)] }.Solved(Prior, first: 3, cables: 2).Joints).At);
+
+    /// <summary>Nine amps through 20 mΩ are as good as a gain that is off.</summary>
+    [Fact]
+    public void Without_amps_that_vary_nothing_is_claimed() =>
+        Assert.Empty(new JointsDay { Varies = false, Joints = [(4, L1, 0.020)] }.Solved(Prior).Joints);
+
+    [Fact]
+    public void A_joint_that_began_today_has_its_hour_and_all_its_ohms()
     {
-        var sums = new CableResistanceSums(2);
-        for (var minute = 0; minute < 1440; minute++)
-            for (var leg = 0; leg < 2; leg++)
-                sums.Add(leg, new(leg == 0 ? 1.0 : 0, 0.2, 60, 0, 118)); // 1 V, by 17 mΩ or by a gain 0.8 % off
-        Assert.Empty(JointsFit.Of(sums, Prior).Joints);
+        var joint = Assert.Single(new JointsDay { Days = 2, BeginAfter = 36, Joints = [(2, L1, 0.020)] }.Solved(Prior).Joints);
+        Assert.InRange(joint.From!.Value, JointsDay.At(35), JointsDay.At(37));
+        Assert.Equal(0.020, joint.Ohms, 3 * joint.OhmsSd);
     }
 
     [Fact]
-    public void What_is_old_fades()
+    public void Gains_are_learned_against_their_mean()
     {
-        var sums = Day(2, Leg.L1, 0.02);
-        var before = sums.Count;
-        sums.Fade(0.25);
-        Assert.Equal(before / 4, sums.Count, 1e-9);
-        Assert.Equal(0.02, Assert.Single(JointsFit.Of(sums, Prior).Joints).ExcessOhms, 0.001);
-    }
-
-    /// <summary>A day by minutes: z = ε·d + ΔR·j + γ·M, written out for each leg, with noise of 0.05 V.</summary>
-    static CableResistanceSums Day(
-        int legs, Leg conductor, double ohms, double length = 0.03, double gain = 0.005, (Leg Leg, double Ohms) second = default)
-    {
-        const double wireOhms = 0.003;
-        var random = new Random(42);
-        var sums = new CableResistanceSums(legs);
-        double Of(Leg leg) => (leg == conductor ? ohms : 0) + (leg == second.Leg ? second.Ohms : 0);
-        for (var minute = 0; minute < 1440; minute++)
+        var day = new JointsDay { Joints = [(2, N, 0.020)] };
+        var gains = day.Solved(Prior).Gains!.Gains;
+        Assert.Equal(2 * JointsDay.Cables, gains.Count);
+        foreach (var ((meter, leg), gain) in gains)
         {
-            var day = 0.5 - 0.5 * Math.Cos(2 * Math.PI * minute / 1440);
-            double[] amps = [20 + 60 * day + 10 * random.NextDouble(), 15 + 40 * day * day + 10 * random.NextDouble()];
-            for (var leg = 0; leg < legs; leg++)
-            {
-                // On 120/240 V the other leg's current comes back against this leg's: n = j − j'.
-                var back = legs == 1 ? amps[0] : amps[leg] - amps[1 - leg];
-                var fileDrop = wireOhms * (amps[leg] + back);
-                var noise = 0.05 * (random.NextDouble() + random.NextDouble() + random.NextDouble() + random.NextDouble() - 2) * Math.Sqrt(3);
-                var residual = length * fileDrop + Of((Leg)leg) * amps[leg] + Of(Leg.N) * back + (leg == 0 ? gain : -gain) * 118 + noise;
-                sums.Add(leg, new(residual, fileDrop, amps[leg], back, 118));
-            }
+            var truth = (day.Gains[meter] - day.Gains.Average()) * (leg == L1 ? 1 : -1);
+            Assert.Equal(truth, gain.Share, 3 * gain.Sd);
+            Assert.InRange(gain.Sd, 1e-6, 0.001);
         }
-        return sums;
     }
+
+    [Fact]
+    public void A_meter_that_was_never_heard_has_no_gain() =>
+        Assert.DoesNotContain(3, More.Solved(Prior).Gains!.Gains.Keys.Select(key => key.Meter));
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
@@ -11,7 +12,7 @@ public class ResistiveJointTests
 {
     static readonly CableJoint Joint = new(
         "B1", "B2", ["B2"], Leg.L1, ExcessOhms: 0.020, ExcessOhmsSd: 0.002, WattsNow: 8, WattsWorst: 25,
-        TestDock.Start, OrElse: []);
+        TestDock.Start, OrElse: []) { WattsNowSd = 0.8, WattsWorstSd = 2.5, IsOlder = true };
 
     readonly DockPicture picture = new TestDock().Run(TimeSpan.FromSeconds(1)).Last.Picture;
 
@@ -36,8 +37,10 @@ public class ResistiveJointTests
         var (message, evidence) = Judge(Joint).Single(finding => finding.IsPast).Describe();
         Assert.Equal(["B1", "B2"], ((JsonArray)evidence["cable"]!).Select(name => (string)name!));
         Assert.Equal("L1", (string)evidence["conductor"]!);
-        double[] numbers = [.. new[] { "milliohms", "milliohms-sd", "watts", "watts-sd", "worst-hour-watts" }.Select(name => (double)evidence[name]!)];
-        Assert.Equal([20, 2, 8, 0.8, 25], numbers);
+        double[] numbers = [.. new[] { "milliohms", "milliohms-sd", "watts", "watts-sd", "worst-hour-watts", "worst-hour-watts-sd" }.Select(name => (double)evidence[name]!)];
+        Assert.Equal([20, 2, 8, 0.8, 25, 2.5], numbers);
+        Assert.Equal(TestDock.Start, DateTimeOffset.Parse((string)evidence["since"]!, CultureInfo.InvariantCulture));
+        Assert.True((bool)evidence["or-before"]!);
         Assert.Contains("from B1 to B2", message);
         Assert.Contains("licensed electrician", message);
         Assert.Contains("tested dead", message);
@@ -48,9 +51,10 @@ public class ResistiveJointTests
     {
         var run = Joint with { Inner = "B1", Outer = "B3", Cables = ["B3", "B2"], OrElse = [Leg.N] };
         var (message, evidence) = Judge(run).Single(finding => finding.IsPast).Describe();
-        Assert.Contains("one of the cables B2, B3 between the meters of B1 and B3", message);
+        Assert.Contains("one of the cables to B2, B3, which these meters cannot tell apart", message);
         Assert.Contains("It may be N instead", message);
         Assert.Equal("N", (string)evidence["or"]![0]!);
+        Assert.Equal(["B2", "B3"], ((JsonArray)evidence["cables"]!).Select(name => (string)name!));
     }
 
     List<Finding> Judge(CableJoint joint) => [.. AlarmRules.All.Single(rule => rule.Kind == AlarmKind.ResistiveJoint)

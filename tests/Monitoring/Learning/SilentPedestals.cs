@@ -23,6 +23,8 @@ public class SilentPedestals
         double Amps(int cable) => tree.Amps(cable, 0).Magnitude;
         Assert.Equal([true, true, false], [tree.IsLive(0), tree.IsLive(1), tree.IsLive(2)]);
         Assert.Equal(15.0 / 110 * 30, Amps(2), 1e-6);
+        Assert.Equal([0, 7.5], [tree.DrawnSd(1, 0), tree.DrawnSd(2, 0)]);
+        Assert.Equal(10, tree.Drawn(1, 0).Magnitude, 1e-6);
         Assert.Equal(Amps(2) + 10, Amps(1), 1e-6);
         Assert.Equal(Amps(1) + 5, Amps(0), 1e-6);
         Assert.Equal(7.5, Math.Sqrt(tree.AmpsVariance(0, 0)), 1e-9); // a quarter of 30 A

@@ -40,7 +40,7 @@ sealed class ResistiveJoint : IAlarmRule
     {
         var place = joint.Cables.Count == 1
             ? $"in the cable from {joint.Inner} to {joint.Outer}"
-            : $"in one of the cables {string.Join(", ", joint.Cables.Reverse())} between the meters of {joint.Inner} and {joint.Outer}";
+            : $"in one of the cables to {string.Join(", ", joint.Cables.Reverse())}, which these meters cannot tell apart";
         var rivals = joint.OrElse.Count == 0 ? ""
             : $" It may be {string.Join(" or ", joint.OrElse)} instead: these meters cannot tell them apart.";
         return new(
@@ -48,23 +48,20 @@ sealed class ResistiveJoint : IAlarmRule
             Evidence(joint));
     }
 
-    static JsonObject Evidence(CableJoint joint)
+    static JsonObject Evidence(CableJoint joint) => new()
     {
-        var share = joint.ExcessOhmsSd / joint.ExcessOhms;
-        return new()
-        {
-            ["cable"] = new JsonArray(joint.Inner, joint.Outer),
-            ["cables"] = new JsonArray([.. joint.Cables.Reverse().Select(name => JsonValue.Create(name))]),
-            ["conductor"] = joint.Conductor.ToString(),
-            ["or"] = new JsonArray([.. joint.OrElse.Select(leg => JsonValue.Create(leg.ToString()))]),
-            ["milliohms"] = Math.Round(1000 * joint.ExcessOhms, 2),
-            ["milliohms-sd"] = Math.Round(1000 * joint.ExcessOhmsSd, 2),
-            ["watts"] = Math.Round(joint.WattsNow, 1),
-            ["watts-sd"] = Math.Round(joint.WattsNow * share, 1),
-            ["worst-hour-watts"] = Math.Round(joint.WattsWorst, 1),
-            ["worst-hour-watts-sd"] = Math.Round(joint.WattsWorst * share, 1),
-            ["limit"] = LimitWatts,
-            ["since"] = joint.Since?.ToString("O"),
-        };
-    }
+        ["cable"] = new JsonArray(joint.Inner, joint.Outer),
+        ["cables"] = new JsonArray([.. joint.Cables.Reverse().Select(name => JsonValue.Create(name))]),
+        ["conductor"] = joint.Conductor.ToString(),
+        ["or"] = new JsonArray([.. joint.OrElse.Select(leg => JsonValue.Create(leg.ToString()))]),
+        ["milliohms"] = Math.Round(1000 * joint.ExcessOhms, 2),
+        ["milliohms-sd"] = Math.Round(1000 * joint.ExcessOhmsSd, 2),
+        ["watts"] = Math.Round(joint.WattsNow, 1),
+        ["watts-sd"] = Math.Round(joint.WattsNowSd, 1),
+        ["worst-hour-watts"] = Math.Round(joint.WattsWorst, 1),
+        ["worst-hour-watts-sd"] = Math.Round(joint.WattsWorstSd, 1),
+        ["limit"] = LimitWatts,
+        ["since"] = joint.Since.ToString("O"),
+        ["or-before"] = joint.IsOlder,
+    };
 }
