@@ -12,9 +12,8 @@ static class AdviceLimits
     static readonly IReadOnlyList<Func<DockPicture, IReadOnlyList<Lever>, IEnumerable<Limit>>> All =
         [OutletsOwn, Cables, FeederBreaker, Transformer, Volts];
 
-    /// <summary>What an outlet may carry, A; the lowest counts. What its contacts or its breaker stand is one line each.</summary>
-    static readonly IReadOnlyList<Func<OutletRisk, double>> OutletAmps =
-        [risk => risk.ContinuousAmps];
+    /// <summary>What an outlet may carry, A; the lowest counts.</summary>
+    static readonly IReadOnlyList<Func<OutletRisk, double>> OutletAmps = [risk => risk.ContinuousAmps, ContactsStand];
 
     public static IReadOnlyList<Limit> Of(DockPicture picture, IReadOnlyList<Lever> levers) =>
         [.. All.SelectMany(limits => limits(picture, levers))];
@@ -39,6 +38,10 @@ static class AdviceLimits
                 lever);
         }
     }
+
+    /// <summary>Without end while the contacts stay cool.</summary>
+    static double ContactsStand(OutletRisk risk) => risk.Contact is { } contact && contact.RiskCelsius > contact.LimitCelsius
+        ? Math.Max(ShedPlanner.LeastAmps, contact.AmpsFor(contact.LimitCelsius)) : double.PositiveInfinity;
 
     static IEnumerable<Limit> Cables(DockPicture picture, IReadOnlyList<Lever> levers)
     {

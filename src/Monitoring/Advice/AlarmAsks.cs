@@ -32,6 +32,7 @@ static class AlarmAsks
     {
         if (Hazards.TryGetValue(alarm.Kind.Word(), out var hazard))
             return alarm.Kind == AlarmKind.OpenNeutral ? Beyond(picture, alarm, hazard)
+                : alarm.Kind == AlarmKind.ConnectorHeating && !IsTooHot(picture, alarm.Place) ? []
                 : alarm.Place is { Slip: { } slip, Pedestal: { } pedestal, Outlet: { } outlet }
                     ? [Unplug(picture, alarm, slip, pedestal, outlet, hazard)] : [];
         return alarm.Place is not { Slip: { } owner, Pedestal: { } at } ? [] : alarm.Kind switch
@@ -42,6 +43,10 @@ static class AlarmAsks
             _ => [],
         };
     }
+
+    /// <summary>Before its limit a plug is relieved and not pulled: that is asked for by its amps.</summary>
+    static bool IsTooHot(DockPicture picture, Place place) => picture.Outlets.Any(risk =>
+        risk.Pedestal == place.Pedestal && risk.Outlet.Name == place.Outlet && risk.Contact is { } contact && contact.Celsius >= contact.LimitCelsius);
 
     /// <summary>Every outlet with a slip beyond the cable whose neutral fails, at which a boat draws or may lie.</summary>
     static IEnumerable<AlarmAsk> Beyond(DockPicture picture, Alarm alarm, string hazard)

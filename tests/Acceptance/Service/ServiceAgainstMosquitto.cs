@@ -110,8 +110,8 @@ public class ServiceAgainstMosquitto
         await broker.Restart(cancel);
         await service.WhenView(view => Text(view["broker"], "state") == "connected");
         await using var alarms = await broker.Subscribe(Prefix + "alarm/+", cancel);
-        await Publish(broker, amps: 31.4);
-        Assert.Equal(Prefix + "alarm/G.G2.A.overload", (await NextAlarm(alarms)).Topic);
+        await broker.Publish(Prefix + "pedestal/G2/link", new JsonObject { ["online"] = false, ["time"] = Now }.ToJsonString(), cancel);
+        Assert.Equal(Prefix + "alarm/G.G2.meter-silent", (await NextAlarm(alarms)).Topic);
     }
 
     static bool HasHeardG2(JsonNode view) => view["docks"]!.AsArray().SelectMany(dock => dock!["pedestals"]!.AsArray())

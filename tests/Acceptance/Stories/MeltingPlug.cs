@@ -30,13 +30,17 @@ public class MeltingPlug
         AssertItIsTheStory(truth);
 
         var simulated = await FarberthCommand.Run("simulate", folder["story.scenario.yaml"], "--site", Site, "--write", folder["story.ndjson"]);
-        var replayed = await FarberthCommand.Run("replay", Site, folder["story.ndjson"], "--alarms", folder["alarms"]);
+        var replayed = await FarberthCommand.Run("replay", Site, folder["story.ndjson"], "--alarms", folder["alarms"], "--advice", folder["advice"]);
 
         Assert.Equal((0, 0), (simulated.Status, replayed.Status));
         var alarms = (await File.ReadAllLinesAsync(folder["alarms"], FarberthCommand.Cancel)).Select(line => JsonNode.Parse(line)!).ToList();
         var told = alarms.First(alarm => (string)alarm["id"]! == AlarmId);
         Assert.InRange(truth.PassedAt!.Value - At(told), LeastWarning, TimeSpan.FromHours(4));
         AssertItAsksForTheRightThing(told, isMeasured: meters == "");
+        var asked = (await File.ReadAllLinesAsync(folder["advice"], FarberthCommand.Cancel)).Select(line => JsonNode.Parse(line)!)
+            .First(advice => (string)advice["slip"]! == "R-9");
+        Assert.Equal("second-cord", (string)asked["ask"]!);
+        Assert.InRange(truth.PassedAt!.Value - At(asked), LeastWarning, TimeSpan.FromHours(4));
         // Nobody else's plug is worn, and nobody else is told so.
         Assert.All(alarms.Where(alarm => (string)alarm["kind"]! == "connector-heating"), alarm => Assert.Equal(AlarmId, (string)alarm["id"]!));
     }
@@ -49,7 +53,6 @@ public class MeltingPlug
         Assert.True(truth.MostAmpsOfTenMinutes < 30, $"{truth.MostAmpsOfTenMinutes:0.0} A");
     }
 
-    /// <summary>When boaters get advice of their own, its "second-cord" for slip R-9 is to be looked for here too.</summary>
     static void AssertItAsksForTheRightThing(JsonNode told, bool isMeasured)
     {
         var message = (string)told["message"]!;

@@ -10,9 +10,6 @@ namespace Farberth.Monitoring.Alarms.Rules;
 /// </summary>
 sealed class ConnectorHeating : IAlarmRule
 {
-    /// <summary>Nobody comes from across the marina in less (assumed).</summary>
-    const int UrgentMinutes = 15;
-
     /// <summary>What is asked for leaves this much below the limit.</summary>
     const double Spare = 0.05;
 
@@ -28,7 +25,7 @@ sealed class ConnectorHeating : IAlarmRule
             yield return new Finding(
                 new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
                 margin,
-                margin > 0 && contact.MinutesToLimit <= UrgentMinutes ? Priority.High : Priority.Medium,
+                Priorities.Of(Consequence.Damage, Math.Min(contact.MinutesToLimit ?? ContactRisk.HorizonMinutes, ContactRisk.HorizonMinutes)),
                 Audience.Everybody,
                 () => Describe(picture, outlet, contact));
         }

@@ -19,7 +19,7 @@ sealed class Overload : IAlarmRule
         return new Finding(
             new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
             Math.Max(outlet.Trip.Amps / outlet.ContinuousAmps - 1, mayTrip ? outlet.Trip.Margin : double.NegativeInfinity),
-            mayTrip ? Priority.High : Priority.Medium,
+            Priorities.Of(Consequence.Damage, mayTrip ? 10 : 60),
             Audience.Everybody,
             () => Describe(picture, outlet, mayTrip),
             AtOnce: mayTrip);

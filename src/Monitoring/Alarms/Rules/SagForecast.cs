@@ -24,7 +24,8 @@ sealed class SagForecast : IAlarmRule
         yield return new Finding(
             new Place(picture.Dock.Name),
             sag?.Worst == null ? -1 : sag.BelowA / LimitChance - 1,
-            sag?.BelowA >= MediumChance || sag?.BelowB >= LimitChance ? Priority.Medium : Priority.Low,
+            sag?.BelowA >= MediumChance || sag?.BelowB >= LimitChance
+                ? Priorities.Of(Consequence.Damage, 60) : Priorities.Of(Consequence.Service, 4 * 60),
             Audience.Electrician | Audience.Harbormaster,
             () => sag?.Worst is { } worst ? Describe(picture, picture.Forecast!, worst) : new("No sag is expected.", []));
     }

@@ -19,7 +19,7 @@ sealed class TransformerOverload : IAlarmRule
         yield return new Finding(
             new Place(picture.Dock.Name),
             Math.Max(load, hotSpot / thermal.HotSpotLimitCelsius) - 1,
-            load > 1.2 || hotSpot > thermal.HotSpotDangerCelsius ? Priority.High : Priority.Medium,
+            Priorities.Of(Consequence.Damage, load > 1.2 || hotSpot > thermal.HotSpotDangerCelsius ? 10 : 60),
             Audience.Electrician | Audience.Harbormaster,
             () => Describe(picture, transformer, load));
     }
