@@ -18,9 +18,13 @@ public sealed class TransformerWatch(SiteDefinition site, DockDefinition dock)
 {
     static readonly TimeSpan Day = TimeSpan.FromDays(1);
 
+    /// <summary>What it carries in the first minute it is taken to have carried for hours; a first reading alone may be a motor's start.</summary>
+    static readonly TimeSpan First = TimeSpan.FromMinutes(1);
+
     TransformerHeat heat;
     double ageingOfDay;
     DateTimeOffset? last;
+    DateTimeOffset? settledUntil;
 
     /// <returns>Null without a transformer.</returns>
     public TransformerRisk? Tick(DockImage image, DockEstimate estimate)
@@ -29,7 +33,8 @@ public sealed class TransformerWatch(SiteDefinition site, DockDefinition dock)
             return null;
         var (rise, air) = (transformer.Thermal.Rise, image.Weather?.Celsius ?? site.Limits.RacewayCelsius);
         var elapsed = image.Now > last ? image.Now - last.Value : TimeSpan.Zero; // a clock may have been set back
-        heat = last == null ? TransformerHeat.Settled(rise, load) : heat.Follow(rise, load, elapsed);
+        settledUntil ??= image.Now + First;
+        heat = image.Now <= settledUntil ? TransformerHeat.Settled(rise, load) : heat.Follow(rise, load, elapsed);
         var hotSpot = air + heat.HotSpotKelvin;
         var ageing = transformer.Thermal.IsDry ? InsulationAgeing.OfDry(hotSpot) : InsulationAgeing.OfLiquid(hotSpot);
         ageingOfDay += (ageing - ageingOfDay) * (last == null ? 1 : 1 - Math.Exp(-elapsed / Day));

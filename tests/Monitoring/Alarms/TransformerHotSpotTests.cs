@@ -21,7 +21,7 @@ public class TransformerHotSpotTests
     {
         Load(195, airCelsius).Run(TimeSpan.FromMinutes(20));
         Assert.InRange(dock.Last.Picture.Estimate.TransformerLoad!.Value, 0.88, 0.98);
-        Assert.Equal(raised, dock.Of(AlarmKind.TransformerOverload).Count());
+        Assert.True(raised == dock.Of(AlarmKind.TransformerOverload).Count(), $"{dock.Last.Picture.Transformer} {dock.Last.Picture.Estimate.TransformerLoad}");
         Assert.All(dock.Of(AlarmKind.TransformerOverload), t =>
         {
             Assert.True((double)t.Alarm.Evidence["hot-spot-celsius"]! > 120);
@@ -33,7 +33,7 @@ public class TransformerHotSpotTests
     [Fact]
     public void The_hottest_spot_follows_the_load_in_its_own_time()
     {
-        Load(20, 30).Run(TimeSpan.FromSeconds(30));
+        Load(20, 30).Run(TimeSpan.FromSeconds(90));
         var before = dock.Last.Picture.Transformer!;
         Load(195, 30).Run(TimeSpan.FromMinutes(30));
         var after = dock.Last.Picture.Transformer!;
