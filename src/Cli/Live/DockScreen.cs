@@ -14,7 +14,7 @@ namespace Farberth.Cli.Live;
 /// </summary>
 sealed class DockScreen(SiteDefinition site, string footer)
 {
-    const int LinesAroundPlot = 17, MostSlips = 5, MostFree = 4, FewestPlotRows = 5;
+    const int LinesAroundPlot = 16, MostSlips = 4, MostFree = 4, FewestPlotRows = 6;
 
     readonly Showing showing = new(site);
     readonly Dictionary<string, DockDistances> along = site.Docks.Values.ToDictionary(dock => dock.Name, dock => new DockDistances(dock));

@@ -12,8 +12,12 @@ static class AdviceLimits
     static readonly IReadOnlyList<Func<DockPicture, IReadOnlyList<Lever>, IEnumerable<Limit>>> All =
         [OutletsOwn, Cables, FeederBreaker, Transformer, Volts];
 
-    /// <summary>What an outlet may carry, A; the lowest counts.</summary>
-    static readonly IReadOnlyList<Func<OutletRisk, double>> OutletAmps = [risk => risk.ContinuousAmps, ContactsStand];
+    /// <summary>What an outlet may carry, A, and why; the lowest counts. What its breaker stands is a line more.</summary>
+    static readonly IReadOnlyList<(Func<OutletRisk, double> Amps, string Words)> OutletAmps =
+    [
+        (risk => risk.ContinuousAmps, "for hours it should carry no more than"),
+        (ContactAmps, "its plug gets too hot above about"),
+    ];
 
     public static IReadOnlyList<Limit> Of(DockPicture picture, IReadOnlyList<Lever> levers) =>
         [.. All.SelectMany(limits => limits(picture, levers))];
@@ -29,18 +33,18 @@ static class AdviceLimits
             var (lever, index) = (levers[at], at);
             if (!risks.TryGetValue((lever.Pedestal, lever.Outlet.Name), out var risk))
                 continue;
-            var limitAmps = OutletAmps.Min(limit => limit(risk));
+            var (limitAmps, words) = OutletAmps.Select(limit => (limit.Amps(risk), limit.Words)).MinBy(limit => limit.Item1);
             var volts = picture.Estimate.Pedestals[lever.Pedestal].Volts[lever.Leg];
             yield return new(
                 $"outlet {lever.Pedestal}.{lever.Outlet.Name} {lever.Leg}", AlarmKind.Overload, lever.Amps / limitAmps - 1,
                 after => SagResponse.AmpsAt(after.State.VoltsAt(lever.Pedestal, lever.Leg).Magnitude, lever.Amps - after.ShedAmps[index], volts, risk.Response.Exponent) / limitAmps - 1,
-                () => Invariant($"outlet {lever.Outlet.Name} of pedestal {lever.Pedestal} carries {lever.Amps:0.0} A; for hours it should carry no more than {limitAmps:0.#} A"),
+                () => Invariant($"outlet {lever.Outlet.Name} of pedestal {lever.Pedestal} carries {lever.Amps:0.0} A; {words} {limitAmps:0.#} A"),
                 lever);
         }
     }
 
-    /// <summary>Without end while the contacts stay cool.</summary>
-    static double ContactsStand(OutletRisk risk) => risk.Contact is { } contact && contact.RiskCelsius > contact.LimitCelsius
+    /// <summary>Where the contacts are at risk of passing their limit: the amps that would keep them at it.</summary>
+    static double ContactAmps(OutletRisk risk) => risk.Contact is { } contact && contact.RiskCelsius > contact.LimitCelsius
         ? Math.Max(ShedPlanner.LeastAmps, contact.AmpsFor(contact.LimitCelsius)) : double.PositiveInfinity;
 
     static IEnumerable<Limit> Cables(DockPicture picture, IReadOnlyList<Lever> levers)

@@ -98,7 +98,7 @@ sealed class Adviser(SiteDefinition site)
         var now = picture.Image.Now;
         var planner = new ShedPlanner(picture, model, limits, watch.Rise);
         var coming = Coming(model);
-        var second = new SecondCord(picture, model, planner, limits);
+        var second = new SecondCordMove(picture, model, planner, limits);
         foreach (var limit in held.Where(limit => limit.Outlet?.Slip is { } slip && book.MayAsk(slip, now)))
             if (second.Of(limit, coming) is { } move)
                 AskSecondCord(move.From, move.To, limit, now);

@@ -12,12 +12,12 @@ sealed record AlarmAsk(string Slip, Ask Ask, double Amps, string Message, string
 /// </summary>
 static class AlarmAsks
 {
-    /// <summary>Kinds by their word on which a boat is to be unplugged, and what the boater is told of it.</summary>
-    static readonly IReadOnlyDictionary<string, string> Hazards = new Dictionary<string, string>
+    /// <summary>Kinds on which a boat is to be unplugged, and what the boater is told of it.</summary>
+    static readonly IReadOnlyDictionary<AlarmKind, string> Hazards = new Dictionary<AlarmKind, string>
     {
-        ["leakage"] = "current leaks from your boat or its cord and may be in the water",
-        ["connector-heating"] = "the plug or outlet of your cord is overheating",
-        ["open-neutral"] = "the dock's neutral is failing, and the wrong volts can destroy what is plugged in and start a fire",
+        [AlarmKind.Leakage] = "current leaks from your boat or its cord and may be in the water",
+        [AlarmKind.ConnectorHeating] = "the plug or outlet of your cord is overheated",
+        [AlarmKind.OpenNeutral] = "the dock's neutral is failing, and the wrong volts can destroy what is plugged in and start a fire",
     };
 
     /// <summary>One a slip, the most pressing.</summary>
@@ -30,9 +30,10 @@ static class AlarmAsks
 
     static IEnumerable<AlarmAsk> Of(DockPicture picture, Alarm alarm)
     {
-        if (Hazards.TryGetValue(alarm.Kind.Word(), out var hazard))
+        if (alarm.Kind == AlarmKind.ConnectorHeating && !IsOverheated(picture, alarm.Place))
+            return []; // there is time: shedding some amps is the better thing, and their limit is one of the others
+        if (Hazards.TryGetValue(alarm.Kind, out var hazard))
             return alarm.Kind == AlarmKind.OpenNeutral ? Beyond(picture, alarm, hazard)
-                : alarm.Kind == AlarmKind.ConnectorHeating && !IsTooHot(picture, alarm.Place) ? []
                 : alarm.Place is { Slip: { } slip, Pedestal: { } pedestal, Outlet: { } outlet }
                     ? [Unplug(picture, alarm, slip, pedestal, outlet, hazard)] : [];
         return alarm.Place is not { Slip: { } owner, Pedestal: { } at } ? [] : alarm.Kind switch
@@ -44,9 +45,8 @@ static class AlarmAsks
         };
     }
 
-    /// <summary>Before its limit a plug is relieved and not pulled: that is asked for by its amps.</summary>
-    static bool IsTooHot(DockPicture picture, Place place) => picture.Outlets.Any(risk =>
-        risk.Pedestal == place.Pedestal && risk.Outlet.Name == place.Outlet && risk.Contact is { } contact && contact.Celsius >= contact.LimitCelsius);
+    static bool IsOverheated(DockPicture picture, Place place) => picture.Outlets.Any(risk =>
+        risk.Pedestal == place.Pedestal && risk.Outlet.Name == place.Outlet && risk.Contact?.MinutesToLimit == 0);
 
     /// <summary>Every outlet with a slip beyond the cable whose neutral fails, at which a boat draws or may lie.</summary>
     static IEnumerable<AlarmAsk> Beyond(DockPicture picture, Alarm alarm, string hazard)

@@ -31,6 +31,7 @@ public class ServiceAgainstMosquitto
 
         // One low reading after high ones is taken for a gap in them.
         await Publish(broker, amps: 9);
+        await service.WhenView(view => view["docks"]![0]!["outlets"]!.AsArray().Any(outlet => Text(outlet, "slip") == "G-2" && (double)outlet!["amps"]! == 9));
         await Publish(broker, amps: 9);
         var (_, returned) = await NextAlarm(alarms);
         Assert.Equal("returned-unacknowledged", Text(returned, "state"));

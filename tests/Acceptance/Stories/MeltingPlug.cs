@@ -38,9 +38,9 @@ public class MeltingPlug
         Assert.InRange(truth.PassedAt!.Value - At(told), LeastWarning, TimeSpan.FromHours(4));
         AssertItAsksForTheRightThing(told, isMeasured: meters == "");
         var asked = (await File.ReadAllLinesAsync(folder["advice"], FarberthCommand.Cancel)).Select(line => JsonNode.Parse(line)!)
-            .First(advice => (string)advice["slip"]! == "R-9");
-        Assert.Equal("second-cord", (string)asked["ask"]!);
+            .First(one => (string)one["slip"]! == "R-9" && (string)one["ask"]! == "second-cord");
         Assert.InRange(truth.PassedAt!.Value - At(asked), LeastWarning, TimeSpan.FromHours(4));
+        Assert.Contains("outlet B", (string)asked["message"]!, StringComparison.Ordinal);
         // Nobody else's plug is worn, and nobody else is told so.
         Assert.All(alarms.Where(alarm => (string)alarm["kind"]! == "connector-heating"), alarm => Assert.Equal(AlarmId, (string)alarm["id"]!));
     }

@@ -67,7 +67,7 @@ public class PutAsideTests
     {
         Draw(25, seconds: 70);
         Shelve(TimeSpan.FromHours(2));
-        Draw(60, seconds: 5);
+        Draw(60, seconds: 25); // three readings: no motor's start
         Assert.Equal(AlarmState.Unacknowledged, dock.Of(AlarmKind.Overload).Last().Alarm.State);
         Assert.Equal(Priority.High, dock.Of(AlarmKind.Overload).Last().Alarm.Priority);
         Assert.Equal("it is worse than what was shelved", dock.Of(AlarmKind.Overload).Last().Reason);

@@ -7,7 +7,7 @@ namespace Farberth.Monitoring.Advice;
 /// One outlet carries what two are there for: it is past its own limit, the slip has another of its kind with nothing on it, and what is
 /// moved there passes no other limit of the dock.
 /// </summary>
-sealed class SecondCord(DockPicture picture, DockModel model, ShedPlanner planner, IReadOnlyList<Limit> limits)
+sealed class SecondCordMove(DockPicture picture, DockModel model, ShedPlanner planner, IReadOnlyList<Limit> limits)
 {
     /// <returns>What moves, from and to; null where it does not help.</returns>
     public (AskedLeg From, AskedLeg To)? Of(Limit limit, double[] coming)
