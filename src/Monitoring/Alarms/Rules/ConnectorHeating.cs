@@ -25,11 +25,13 @@ sealed class ConnectorHeating : IAlarmRule
             yield return new Finding(
                 new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
                 margin,
-                Priorities.Of(Consequence.Damage, Math.Min(contact.MinutesToLimit ?? ContactRisk.HorizonMinutes, ContactRisk.HorizonMinutes)),
+                Priorities.Of(Consequence.Damage, margin > 0 ? MinutesLeft(contact) : ContactRisk.HorizonMinutes),
                 Audience.Everybody,
                 () => Describe(picture, outlet, contact));
         }
     }
+
+    static int MinutesLeft(ContactRisk contact) => Math.Min(contact.MinutesToLimit ?? ContactRisk.HorizonMinutes, ContactRisk.HorizonMinutes);
 
     static Description Describe(DockPicture picture, OutletRisk outlet, ContactRisk contact)
     {
