@@ -40,6 +40,9 @@ public sealed record OutletImage(
     DateTimeOffset? LastDrew,
     bool? BoatPresent)
 {
+    /// <summary>Lowest volts of any leg in <see cref="Recent"/>; 0 where nobody has looked.</summary>
+    public double LowestRecentVolts { get; init; }
+
     public static readonly TimeSpan RecentFor = TimeSpan.FromMinutes(15);
 }
 

@@ -81,5 +81,8 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
         outlets[outlet.Name].Newest?.Outlet,
         outlets[outlet.Name].Window,
         lastDrew.TryGetValue(outlet.Name, out var drew) ? drew : null,
-        outlet.Slip != null && boats.TryGetValue(outlet.Slip, out var present) ? present : null);
+        outlet.Slip != null && boats.TryGetValue(outlet.Slip, out var present) ? present : null)
+    {
+        LowestRecentVolts = outlets[outlet.Name].LowestVolts,
+    };
 }

@@ -16,6 +16,9 @@ sealed class RecentMoments
     /// <summary>Oldest first.</summary>
     public IReadOnlyList<OutletMoment> Window { get; private set; } = [];
 
+    /// <summary>Of any leg in any of them, V; 0 where there is none.</summary>
+    public double LowestVolts { get; private set; }
+
     public OutletMoment? Newest => end > start ? kept[end - 1] : null;
 
     /// <summary>Takes a moment that is newer than the newest, and leaves the rest.</summary>
@@ -29,6 +32,18 @@ sealed class RecentMoments
             Move();
         kept[end++] = moment;
         Window = new ArraySegment<OutletMoment>(kept, start, end - start);
+        LowestVolts = Lowest();
+    }
+
+    double Lowest()
+    {
+        var lowest = double.PositiveInfinity;
+        for (var at = start; at < end; at++)
+        {
+            var volts = kept[at].Volts; // no number where there is no leg
+            lowest = double.MinNumber(lowest, double.MinNumber(volts.L1, double.MinNumber(volts.L2, volts.L3)));
+        }
+        return lowest;
     }
 
     void Move()

@@ -40,6 +40,8 @@ sealed class StalledMotor : IAlarmRule
     static bool IsStalled(SiteDefinition site, OutletImage outlet, Leg leg)
     {
         var lowVolts = LowVoltsShare * site.Supply.NominalVolts;
+        if (!(outlet.LowestRecentVolts < lowVolts))
+            return false;
         var (begins, inARow) = (0, 0);
         double? runningAmps = null; // seldom asked for, and a sort
         for (var i = 0; i < outlet.Recent.Count; i++)
