@@ -84,7 +84,10 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
         return true;
     }
 
-    /// <summary>What one amp less of each usable lever takes off each active limit.</summary>
+    /// <summary>
+    /// What one amp less of each usable lever takes off each active limit. An outlet's own limit is its own boat's affair: that others
+    /// could lower its amps a little by lifting its volts asks nobody for anything.
+    /// </summary>
     (double[][] Effect, int[] Usable) Effects(double[] coming, double[] before, List<int> active, IReadOnlyList<Askable> askable)
     {
         int[] usable = [.. Enumerable.Range(0, askable.Count).Where(at => askable[at].MostAmps >= LeastAmps)];
@@ -93,7 +96,8 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
             double[] less = [.. coming];
             less[lever] += 1;
             var after = new Modelled(model.Solve(less), less);
-            return active.ConvertAll(at => before[at] - (limits[at].Now + limits[at].Model(after) - modelNow[at]));
+            return active.ConvertAll(at => limits[at].Outlet is { } own && own != model.Levers[lever]
+                ? 0 : before[at] - (limits[at].Now + limits[at].Model(after) - modelNow[at]));
         }).ToList();
         return ([.. active.Select((_, row) => byLever.Select(effects => effects[row]).ToArray())], usable);
     }

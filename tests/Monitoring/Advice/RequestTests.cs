@@ -81,6 +81,15 @@ public class RequestTests
         Assert.Contains(dock.Last.Advice.NotEnough, one => one.Limit.Contains("B2")); // nobody else can help that outlet
     }
 
+    /// <summary>Others could lower its amps a little by lifting its volts; they are left alone.</summary>
+    [Fact]
+    public void For_an_outlets_own_limit_nobody_else_is_asked()
+    {
+        dock.Say("B2", 116, 120, ("A", Leg.L1, 28)).Say("B1", 118, 120, ("A", Leg.L1, 20)).Say("B3", 115.5, 120, ("A", Leg.L1, 20), ("B", Leg.L2, 3));
+        Run(20);
+        Assert.Equal(["S2"], changes.Select(change => change.Slip).Distinct());
+    }
+
     /// <summary>The far end of L1 is low; both far slips can help, the nearer one less per amp.</summary>
     [Fact]
     public void The_next_is_asked_when_the_first_does_nothing()

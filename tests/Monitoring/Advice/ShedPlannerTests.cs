@@ -25,9 +25,9 @@ public class ShedPlannerTests
                 return;
             Assert.InRange(plan.Amps.Sum(), best - 1e-9, 1.10 * best + 1e-9);
             (planned, least, tried) = (planned + plan.Amps.Sum(), least + best, tried + 1);
-        }, iter: 60, threads: 1);
+        }, iter: 350, threads: 1);
         TestContext.Current.TestOutputHelper!.WriteLine($"{tried} docks, {planned} A planned, {least} A at least");
-        Assert.True(tried >= 5, $"only {tried} docks could be brought back");
+        Assert.True(tried >= 8, $"only {tried} docks could be brought back");
     }
 
     /// <summary>An amp less on L1 lifts L1 and, through the neutral, lowers L2: half of the loop is the neutral.</summary>
@@ -46,8 +46,8 @@ public class ShedPlannerTests
 
     static readonly Gen<Case> Cases =
         from amps in Gen.Double[5, 25.5].Array[7]
-        from far1 in Gen.Double[106.3, 108]
-        from far2 in Gen.Double[106.3, 108]
+        from far1 in Gen.Double[105.3, 107.5]
+        from far2 in Gen.Double[105.3, 107.5]
         from most in Gen.Double[3, 6].Array[7]
         from asked in Gen.Shuffle(Enumerable.Range(0, 7).ToArray(), 4)
         select new Case(amps, far1, far2, [.. most.Select((one, at) => asked.Contains(at) ? one : 0)]);
@@ -65,8 +65,12 @@ public class ShedPlannerTests
         var levers = Lever.Of(picture, new EssentialBase());
         var limits = AdviceLimits.Of(picture, levers);
         return (new ShedPlanner(picture, new DockModel(picture, levers), limits, _ => 0), limits,
-            [.. limits.Where(limit => limit.Now > 0)], [.. one.Most.Select(most => new Askable(most, 1))]);
+            [.. limits.Where(limit => limit.Now > 0 && (limit.Outlet == null || CanAlone(limit, one.Most[levers.ToList().IndexOf(limit.Outlet)])))], [.. one.Most.Select(most => new Askable(most, 1))]);
     }
+
+    /// <summary>An outlet's own limit is its own boat's affair; where that cannot do it, it is no case for this test.</summary>
+    static bool CanAlone(Limit limit, double mostAmps) =>
+        limit.Outlet!.Amps * (1 - (1 - TestDock.Site.AlarmTimings[limit.Kind].Deadband) / (1 + limit.Now)) <= Choices(mostAmps).Max();
 
     static bool Holds(ShedPlanner planner, IReadOnlyList<Limit> limits, IReadOnlyList<Limit> held, double[] coming, double[] shed)
     {

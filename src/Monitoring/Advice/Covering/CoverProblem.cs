@@ -18,13 +18,15 @@ sealed record CoverProblem(
     double[][] Effect, double[] Needed, double[] Weight, double[] Most, int[] Group, double GroupAmps, double LeastAmps, double StepAmps)
 {
     const double Rounding = 1e-9;
+    const double LeastScale = 1e-6;
 
     public int Levers => Most.Length;
 
     public int Limits => Needed.Length;
 
     /// <summary>What a limit is counted in, so that volts and amps are alike: what it needs, but no less than an amp's best effect.</summary>
-    public double Scale(int limit) => Math.Max(Math.Abs(Needed[limit]), Effect[limit].Select(Math.Abs).DefaultIfEmpty(1).Max());
+    public double Scale(int limit) => Math.Max(Math.Abs(Needed[limit]), Effect[limit].Select(Math.Abs).DefaultIfEmpty(1).Max()) is var scale && scale > LeastScale
+        ? scale : LeastScale;
 
     /// <summary>The largest amps that may be asked of a lever; 0 where none.</summary>
     public double Highest(int lever) => Most[lever] < LeastAmps - Rounding
