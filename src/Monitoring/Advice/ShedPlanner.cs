@@ -113,7 +113,7 @@ sealed class ShedPlanner(DockPicture picture, DockModel model, IReadOnlyList<Lim
             [.. usable.Select(lever => askable[lever].MostAmps)],
             [.. usable.Select(lever => slips[model.Levers[lever].Slip!])],
             SlipAmps, LeastAmps, StepAmps);
-        return problem with { Needed = [.. problem.Needed.Select((needed, row) => Math.Min(needed, 0.98 * Reach(problem, row)))] };
+        return problem with { Needed = [.. problem.Needed.Select((needed, row) => Reach(problem, row) is var reach && needed <= reach ? needed : 0.98 * reach)] };
     }
 
     /// <summary>The most that those worth asking can take off a limit.</summary>

@@ -7,8 +7,11 @@ namespace Farberth.Monitoring.Tests.Advice;
 /// <summary>The planner against every set of requests there is, each tried in the full load flow of a small dock.</summary>
 public class ShedPlannerTests
 {
+    const double TenthOfAVolt = 0.001;
+    const double Rounding = 1e-4;
+
     [Fact]
-    public void On_small_docks_it_asks_for_at_most_a_tenth_more_than_the_best_of_all_sets()
+    public void On_small_docks_it_asks_for_at_most_a_tenth_more_than_the_best_of_all_sets_give_or_take_half_an_amp()
     {
         var (planned, least, tried) = (0.0, 0.0, 0);
         Cases.Sample(one =>
@@ -18,15 +21,18 @@ public class ShedPlannerTests
                 return;
             var coming = new double[askable.Count];
             var plan = planner.Plan(held, coming, askable);
-            var best = Sets(askable).Where(set => Holds(planner, limits, held, coming, set)).Select(set => set.Sum()).DefaultIfEmpty(double.NaN).Min();
-            Assert.Equal(!double.IsNaN(best), Holds(planner, limits, held, coming, plan.Amps));
+            var sets = Sets(askable).Select(set => (Amps: set.Sum(), Spare: Spare(planner, limits, held, coming, set))).ToList();
             Assert.All(plan.Amps.Zip(askable), pair => Assert.True(pair.First <= pair.Second.MostAmps + 1e-9));
-            if (double.IsNaN(best))
+            var isMet = Spare(planner, limits, held, coming, plan.Amps) >= -Rounding;
+            Assert.True(isMet || !sets.Any(set => set.Spare > TenthOfAVolt), "a set would do");
+            if (!isMet || !sets.Any(set => set.Spare >= 0))
                 return;
-            Assert.InRange(plan.Amps.Sum(), best - 1e-9, 1.10 * best + 1e-9);
+            var best = sets.Where(set => set.Spare >= 0).Min(set => set.Amps);
+            Assert.InRange(plan.Amps.Sum(), 0, 1.10 * best + ShedPlanner.StepAmps);
             (planned, least, tried) = (planned + plan.Amps.Sum(), least + best, tried + 1);
         }, iter: 350, threads: 1);
         TestContext.Current.TestOutputHelper!.WriteLine($"{tried} docks, {planned} A planned, {least} A at least");
+        Assert.InRange(planned, 0, 1.10 * least);
         Assert.True(tried >= 8, $"only {tried} docks could be brought back");
     }
 
@@ -72,11 +78,12 @@ public class ShedPlannerTests
     static bool CanAlone(Limit limit, double mostAmps) =>
         limit.Outlet!.Amps * (1 - (1 - TestDock.Site.AlarmTimings[limit.Kind].Deadband) / (1 + limit.Now)) <= Choices(mostAmps).Max();
 
-    static bool Holds(ShedPlanner planner, IReadOnlyList<Limit> limits, IReadOnlyList<Limit> held, double[] coming, double[] shed)
+    /// <summary>By how much the worst limit is better than it must be, as a share; below 0: it is not met.</summary>
+    static double Spare(ShedPlanner planner, IReadOnlyList<Limit> limits, IReadOnlyList<Limit> held, double[] coming, double[] shed)
     {
         var (before, after) = (planner.Margins(coming), planner.Margins(shed));
-        return limits.Index().All(limit => held.Contains(limit.Item)
-            ? after[limit.Index] <= 1e-4 - planner.Deadband(limit.Index) : after[limit.Index] <= 0 || before[limit.Index] > 0);
+        return limits.Index().Min(limit => held.Contains(limit.Item) ? -planner.Deadband(limit.Index) - after[limit.Index]
+            : before[limit.Index] > 0 ? double.PositiveInfinity : -after[limit.Index]);
     }
 
     static IEnumerable<double[]> Sets(IReadOnlyList<Askable> askable) => askable.Aggregate((IEnumerable<double[]>)[[]], (sets, lever) => sets.SelectMany(set =>
