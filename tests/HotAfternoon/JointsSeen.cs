@@ -52,7 +52,8 @@ public class JointsSeen
 
     /// <summary>
     /// Takes about half an hour; what was measured of it so far stands in docs/algorithms/joints.md:
-    /// dotnet test -c Release --project tests/HotAfternoon -- -explicit only
+    /// dotnet build tests/HotAfternoon -c Release, then in the folder of the built tests
+    /// ./Farberth.HotAfternoon.Tests -explicit only -class Farberth.HotAfternoon.Tests.JointsSeen
     /// Nothing was adjusted to these seeds. By what was measured it fails at 2023, where two more joints are named.
     /// </summary>
     [Fact(Explicit = true)]

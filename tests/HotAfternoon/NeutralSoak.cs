@@ -2,7 +2,8 @@ namespace Farberth.HotAfternoon.Tests;
 
 /// <summary>
 /// Open neutrals at full size: two days, 24 pedestals at 5 s, a tick each second. Takes one to two minutes a recording on a free core:
-/// dotnet test -c Release --project tests/HotAfternoon --explicit only --filter-class Farberth.HotAfternoon.Tests.NeutralSoak
+/// dotnet build tests/HotAfternoon -c Release, then in the folder of the built tests
+/// ./Farberth.HotAfternoon.Tests -explicit only -class Farberth.HotAfternoon.Tests.NeutralSoak
 /// What was measured is in docs/algorithms/open-neutral.md.
 /// </summary>
 public class NeutralSoak
