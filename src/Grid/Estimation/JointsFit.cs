@@ -38,8 +38,6 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
 
     public IReadOnlyList<BadJoint> Joints { get; private set; } = [];
 
-    public MeterGains? Gains { get; private set; }
-
     /// <param name="remembered">Oldest first.</param>
     public void Solve(IReadOnlyList<TreeMeans> remembered)
     {
@@ -52,7 +50,6 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
         if (bad.Count > 0 && FindBeginnings())
             posterior = Settle();
         Joints = [.. bad.Select(pair => Describe(posterior, pair.Key, pair.Value.From))];
-        Gains = new(tree, unknowns, posterior, means);
     }
 
     JointsPosterior Settle()

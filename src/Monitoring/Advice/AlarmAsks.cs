@@ -53,17 +53,11 @@ static class AlarmAsks
     {
         if ((string?)alarm.Evidence["cable"]?[1] is not { } outer)
             return [];
-        var beyond = new HashSet<string> { outer };
-        while (picture.Dock.Cables.Any(cable => beyond.Contains(cable.From) && beyond.Add(cable.To)))
-        {
-            // Each turn reaches one cable further out.
-        }
         return
-            from pedestal in picture.Dock.Pedestals.Values
-            where beyond.Contains(pedestal.Name)
-            from outlet in pedestal.Outlets.Values
-            where outlet.Slip != null && picture.Image.Pedestals[pedestal.Name].Outlets[outlet.Name].BoatPresent != false
-            select Unplug(picture, alarm, outlet.Slip!, pedestal.Name, outlet.Name, hazard);
+            from pedestal in picture.Tree.Pedestals[outer]
+            from outlet in picture.Dock.Pedestals[pedestal].Outlets.Values
+            where outlet.Slip != null && picture.Image.Pedestals[pedestal].Outlets[outlet.Name].BoatPresent != false
+            select Unplug(picture, alarm, outlet.Slip!, pedestal, outlet.Name, hazard);
     }
 
     static AlarmAsk Unplug(DockPicture picture, Alarm alarm, string slip, string pedestal, string outlet, string hazard)

@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Advice;
@@ -23,8 +24,7 @@ sealed class SecondCordMove(DockPicture picture, DockModel model, ShedPlanner pl
         return null;
     }
 
-    bool IsSpare(Lever full, Lever other) => other.Slip == full.Slip && other.Key != full.Key && other.Outlet.Legs.Count == 1
-        && other.Outlet.RatingAmps >= full.Outlet.RatingAmps && IsIdle(picture.Image.Pedestals[other.Pedestal], other.Outlet.Name);
+    bool IsSpare(Lever full, Lever other) => SecondCord.IsSpare(full.Outlet, other.Outlet) && IsIdle(picture.Image.Pedestals[other.Pedestal], other.Outlet.Name);
 
     bool IsIdle(PedestalImage pedestal, string outlet) => pedestal.IsFresh && pedestal.Outlets[outlet].Recent
         .All(moment => moment.Outlet.Amps.Legs.All(leg => moment.Outlet.Amps[leg] < picture.Site.Limits.DrawingAmps));

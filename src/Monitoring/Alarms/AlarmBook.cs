@@ -1,4 +1,3 @@
-using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 

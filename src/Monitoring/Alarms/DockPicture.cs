@@ -12,6 +12,9 @@ public sealed record DockPicture(
     SiteDefinition Site, DockDefinition Dock, DockImage Image, DockEstimate Estimate, DockLearned Learned,
     IReadOnlyList<OutletRisk> Outlets)
 {
+    /// <summary>Who is fed through whom.</summary>
+    public required DockTree Tree { get; init; }
+
     /// <summary>Where several pedestals have lost their supply together.</summary>
     public DockOutages Outages { get; init; } = DockOutages.None;
 

@@ -1,5 +1,5 @@
 using System.Collections.Frozen;
-using Farberth.Monitoring.Outages;
+using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Alarms;
 

@@ -22,7 +22,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     /// <param name="learned">As of the tick before.</param>
     public DockEstimate Estimate(DockImage image, DockLearned learned)
     {
-        var racewayCelsius = RacewayAir.Celsius(image, site.Limits, zone);
+        var racewayCelsius = AirInTheSun.Celsius(image, site.Limits, zone, site.Limits.SunRiseKelvin, sunsetHour: 18);
         var (feeder, estimator) = FeederOf(image.Now, racewayCelsius);
         var loads = OutletLoads.Of(feeder.At(sourceVolts), image, site.Limits, learned);
         var flow = Sweep.Solve(loads);

@@ -2,6 +2,7 @@ using System.Numerics;
 using Farberth.Grid.Estimation;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Estimate;
@@ -49,7 +50,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
     public NeutralShift? FitBefore(DockImage image)
     {
         var earlier = Earlier(image);
-        return Fit(earlier, Sweep.Solve(OutletLoads.Of(estimate.AtNoLoadVolts.Feeder, earlier, site.Limits)).State);
+        return Fit(earlier, Sweep.Solve(OutletLoads.Of(estimate.AtNoLoadVolts.Feeder, earlier, site.Limits, DockLearned.Nothing)).State);
     }
 
     NeutralShift? Fit(DockImage image, LoadFlowState flow)

@@ -12,9 +12,6 @@ namespace Farberth.Monitoring.Estimate;
 /// </summary>
 static class OutletLoads
 {
-    /// <summary>With the site's assumed response for every outlet.</summary>
-    public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits) => Of(feeder, image, limits, DockLearned.Nothing);
-
     public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits, DockLearned learned)
     {
         var loads = new LoadSet(feeder);

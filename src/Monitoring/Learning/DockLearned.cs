@@ -14,12 +14,6 @@ public sealed record DockLearned(
     /// <summary>By voltmeter; those that have not yet been compared with others are not in it.</summary>
     public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; init; } = new Dictionary<MeterKey, LearnedGain>();
 
-    /// <summary>
-    /// The same by another way: learned with the joints from three days of all meters together, against the mean of the dock's meters (of
-    /// those solved with it, thirty at most), so that it does not bend with a joint. Empty before the first full hour.
-    /// </summary>
-    public IReadOnlyDictionary<MeterKey, LearnedGain> GainsAgainstMean { get; init; } = new Dictionary<MeterKey, LearnedGain>();
-
     /// <summary>As learned; the site's assumption where nothing has been heard yet.</summary>
     public LearnedResponse ResponseOf(string pedestal, string outlet, SiteLimits limits) =>
         Responses.TryGetValue(new(pedestal, outlet), out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);

@@ -36,7 +36,6 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
             select new OutletKey(pedestal.Name, outlet)).ToDictionary(key => key, key => responses[key.Pedestal][key.Outlet]))
         {
             Gains = gains.Gains,
-            GainsAgainstMean = joints.Gains,
         };
     }
 }

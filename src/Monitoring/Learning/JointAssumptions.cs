@@ -22,9 +22,6 @@ static class JointAssumptions
     /// <summary>Of the amps: meters of class 0.5, and a power factor that is not measured everywhere.</summary>
     public const double AmpsShareSd = 0.01;
 
-    /// <summary>Of a gain, beside what the readings leave open: amps, angles and roundings that no meter shows, 25 mV.</summary>
-    public const double GainShareSd = 0.0002;
-
     /// <summary>So long is remembered what joints are learned from.</summary>
     public static readonly TimeSpan Remembered = TimeSpan.FromDays(3);
 

@@ -35,9 +35,6 @@ sealed class JointLearner
     /// <summary>Every clear joint as of the last full hour, with the watts of the last full minute, the hottest first.</summary>
     public IReadOnlyList<CableJoint> Joints { get; private set; } = [];
 
-    /// <summary>As of the last full hour.</summary>
-    public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; private set; } = new Dictionary<MeterKey, LearnedGain>();
-
     /// <returns>True when a minute was closed by this tick.</returns>
     public bool Tick(DockImage image, DockEstimate estimate)
     {
@@ -77,9 +74,6 @@ sealed class JointLearner
         foreach (var part in parts)
             part.Solve(remembered);
         FollowSince();
-        Gains = parts.SelectMany(part => part.Gains!.Gains).ToDictionary(
-            gain => new MeterKey(tree.Cables[gain.Key.Meter].To, (Leg)gain.Key.Leg),
-            gain => new LearnedGain(gain.Value.Share, double.Hypot(gain.Value.Sd, JointAssumptions.GainShareSd)));
     }
 
     /// <summary>What began before all that is remembered keeps the beginning that was known of it.</summary>

@@ -1,4 +1,5 @@
 using Farberth.Grid.Protection;
+using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
@@ -31,7 +32,7 @@ public sealed class ContactWatch(SiteDefinition site, DockDefinition dock)
     {
         if (image.Now - last is { } time && time >= TimeSpan.Zero && time < Every)
             return risks;
-        var airCelsius = PedestalAir.CelsiusOf(image, site.Limits, zone);
+        var airCelsius = AirInTheSun.Celsius(image, site.Limits, zone, site.Limits.Contacts.SunRiseKelvin, sunsetHour: 20);
         Follow(image.Now, airCelsius);
         var air = new PedestalAir(
             airCelsius, (recentAir - earlierAir) / (ConnectorStep.EarlierMinutes - ConnectorStep.RecentMinutes));

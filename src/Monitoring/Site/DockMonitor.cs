@@ -14,19 +14,31 @@ namespace Farberth.Monitoring.Site;
 /// Watches one dock: what arrives goes in, and each tick a frozen image becomes an estimate, risks, findings, alarm
 /// transitions and advice. Deterministic: the same calls give the same results. It knows no clock; one thread at a time.
 /// </summary>
-public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
+public sealed class DockMonitor
 {
-    readonly DockInbox inbox = new(site, dock);
-    readonly DockEstimator estimator = new(site, dock);
-    readonly DockLearning learning = new(site, dock);
-    readonly BreakerWatch breakers = new(site, dock);
-    readonly ContactWatch contacts = new(site, dock);
-    readonly TransformerWatch transformer = new(site, dock);
-    readonly DockForecaster forecaster = new(site, dock);
-    readonly OutageWatch outages = new(site, dock, new DockTree(dock));
-    readonly AlarmBook alarms = new(site.AlarmTimings, new DockTree(dock));
-    readonly Adviser adviser = new(site);
+    readonly SiteDefinition site;
+    readonly DockDefinition dock;
+    readonly DockTree tree;
+    readonly DockInbox inbox;
+    readonly DockEstimator estimator;
+    readonly DockLearning learning;
+    readonly BreakerWatch breakers;
+    readonly ContactWatch contacts;
+    readonly TransformerWatch transformer;
+    readonly DockForecaster forecaster;
+    readonly OutageWatch outages;
+    readonly AlarmBook alarms;
+    readonly Adviser adviser;
     readonly List<AlarmCommand> commands = [];
+
+    public DockMonitor(SiteDefinition site, DockDefinition dock)
+    {
+        (this.site, this.dock, tree) = (site, dock, new(dock));
+        (inbox, estimator, learning) = (new(site, dock), new(site, dock), new(site, dock));
+        (breakers, contacts, transformer) = (new(site, dock), new(site, dock), new(site, dock));
+        (forecaster, outages) = (new(site, dock), new(site, dock, tree));
+        (alarms, adviser) = (new(site.AlarmTimings, tree), new(site));
+    }
 
     /// <summary>The last plan that asked somebody to shed, for whoever wants to check it.</summary>
     internal PlannedShed? LastPlan => adviser.LastPlan;
@@ -49,6 +61,7 @@ public sealed class DockMonitor(SiteDefinition site, DockDefinition dock)
         var outlets = OutletRisk.Of(site, image, estimate, learned, contacts.Tick(image), breakers.Tick(image, estimate.RacewayCelsius));
         var picture = new DockPicture(site, dock, image, estimate, learned, outlets)
         {
+            Tree = tree,
             Transformer = transformer.Tick(image, estimate),
             Forecast = forecaster.Tick(image, estimate, learned),
             Outages = outages.Tick(image),

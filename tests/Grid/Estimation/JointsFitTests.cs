@@ -93,22 +93,4 @@ public class JointsFitTests
         Assert.InRange(joint.From!.Value, JointsDay.At(35), JointsDay.At(37));
         Assert.Equal(0.020, joint.Ohms, 3 * joint.OhmsSd);
     }
-
-    [Fact]
-    public void Gains_are_learned_against_their_mean()
-    {
-        var day = new JointsDay { Joints = [(2, N, 0.020)] };
-        var gains = day.Solved(Prior).Gains!.Gains;
-        Assert.Equal(2 * JointsDay.Cables, gains.Count);
-        foreach (var ((meter, leg), gain) in gains)
-        {
-            var truth = (day.Gains[meter] - day.Gains.Average()) * (leg == L1 ? 1 : -1);
-            Assert.Equal(truth, gain.Share, 3 * gain.Sd);
-            Assert.InRange(gain.Sd, 1e-6, 0.001);
-        }
-    }
-
-    [Fact]
-    public void A_meter_that_was_never_heard_has_no_gain() =>
-        Assert.DoesNotContain(3, More.Solved(Prior).Gains!.Gains.Keys.Select(key => key.Meter));
 }

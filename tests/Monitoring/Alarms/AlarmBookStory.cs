@@ -1,5 +1,4 @@
 using Farberth.Monitoring.Alarms;
-using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 using Place = Farberth.Monitoring.Alarms.Place;

@@ -44,7 +44,7 @@ sealed class OpenNeutral : IAlarmRule
                 Audience.Everybody,
                 () => shift == null ? new("The neutral stands where it should.", []) : Describe(picture, shift),
                 AtOnce: true,
-                Sharpness: shift == null ? 0 : Depth(picture.Dock, shift.Branch.To)) { Beyond = shift?.Branch.To },
+                Sharpness: shift == null ? 0 : picture.Tree.Depth(shift.Branch.To)) { Beyond = shift?.Branch.To },
         ];
     }
 
@@ -56,10 +56,6 @@ sealed class OpenNeutral : IAlarmRule
 
     static double Margin(NeutralShift? shift, double limitVolts, double sds) =>
         shift == null ? -1 : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
-
-    /// <summary>Cables between the source and a cable.</summary>
-    static int Depth(DockDefinition dock, string to) =>
-        dock.Cables.FirstOrDefault(cable => cable.To == to) is { } cable ? 1 + Depth(dock, cable.From) : 0;
 
     static Description Describe(DockPicture picture, NeutralShift shift)
     {

@@ -1,9 +1,7 @@
-using Farberth.Monitoring.Site;
-
-namespace Farberth.Monitoring.Outages;
+namespace Farberth.Monitoring.Site;
 
 /// <summary>Who is fed through whom on one dock. A point is the outer end of a cable, or the source.</summary>
-sealed class DockTree
+public sealed class DockTree
 {
     readonly Dictionary<string, string> inner;
     readonly Dictionary<string, HashSet<string>> beyond = [];
@@ -28,6 +26,9 @@ sealed class DockTree
 
     /// <summary>What feeds a point; null for the source.</summary>
     public string? Inner(string point) => inner.GetValueOrDefault(point);
+
+    /// <summary>Cables between the source and a point.</summary>
+    public int Depth(string point) => Path(point).Count() - 1;
 
     /// <summary>A point is fed through another one, or is that one.</summary>
     public bool IsBeyond(string through, string point) => beyond.TryGetValue(through, out var all) && all.Contains(point);
