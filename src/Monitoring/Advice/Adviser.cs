@@ -130,10 +130,11 @@ sealed class Adviser(SiteDefinition site)
         var back = new double[model.Levers.Count];
         foreach (var request in book.Standing.Where(request => request.IsShedding).OrderBy(request => request.AskedAt).ThenBy(request => request.Slip, StringComparer.Ordinal).ToList())
         {
-            double[] without = [.. model.Levers.Select((lever, at) => back[at] - request.ReturningAmps(lever)
-                + book.Standing.Where(other => other != request).Sum(other => other.ComingAmps(lever)))];
-            var margins = planner.Margins(without);
-            var isFree = Enumerable.Range(0, limits.Count).All(at => margins[at] <= -2 * planner.Deadband(at));
+            double[] kept = [.. model.Levers.Select((lever, at) =>
+                back[at] + book.Standing.Where(other => other != request).Sum(other => other.ComingAmps(lever)))];
+            var (before, after) = (planner.Margins(kept), planner.Margins([.. kept.Zip(model.Levers, (amps, lever) => amps - request.ReturningAmps(lever))]));
+            var isFree = Enumerable.Range(0, limits.Count)
+                .All(at => !request.Concerns(limits[at]) || after[at] <= Math.Max(-2 * planner.Deadband(at), before[at]));
             var since = isFree ? request.FreeSince ?? now : (DateTimeOffset?)null;
             if (now - since >= FreeFor)
                 book.TakeBack(request.Slip, "the dock can carry it again", now);

@@ -41,5 +41,8 @@ sealed record Request(
         return !WasFollowed ? Math.Max(0, FellAmps(lever)) : leg.Amps < 0 ? leg.Amps : Math.Clamp(FellAmps(lever), leg.Amps, 2 * leg.Amps);
     }
 
+    /// <summary>A limit that all share, or its own outlet's; what another outlet carries is another boat's affair.</summary>
+    public bool Concerns(Limit limit) => limit.Outlet is not { } own || Legs.Any(leg => Is(leg, own));
+
     static bool Is(AskedLeg leg, Lever lever) => lever.Key == leg.Outlet && lever.Leg == leg.Leg;
 }

@@ -60,6 +60,17 @@ public class RequestTests
     }
 
     [Fact]
+    public void Another_outlet_near_its_own_limit_holds_no_request()
+    {
+        dock.Say("B2", 117, 120, ("A", Leg.L1, 28)).Say("B3", 117, 120, ("A", Leg.L1, 23.5));
+        Run(2);
+        Assert.Equal("S2", Assert.Single(changes).Slip);
+        dock.Say("B2", 119, 120, ("A", Leg.L1, 8)).Say("B3", 118, 120, ("A", Leg.L1, 23.5));
+        Run(15);
+        Assert.NotNull(changes.Last().TakenBack);
+    }
+
+    [Fact]
     public void It_stands_while_what_was_switched_off_would_be_too_much_again_and_is_renewed_at_its_interval()
     {
         dock.Say("B2", 117, 120, ("A", Leg.L1, 28));
