@@ -53,6 +53,24 @@ public class LadderTests
         Assert.Equal(150, solution.ToNeutral(1, 1).Magnitude, 3);
     }
 
+    // Loads that hold their watts push against each other when the neutral is gone: one leg falls until they hold them no longer.
+    // Whatever the watts, the rounds settle, and what one leg carries the other brings back (Kirchhoff's current law).
+    [Fact]
+    public void An_open_neutral_settles_whatever_hangs_on_it() =>
+        Gen.Select(Gen.Double[0, 4000], Gen.Double[0, 4000], Gen.Double[50, 4000], Gen.Double[50, 4000], Gen.Double[0.8, 1]).Sample(
+            (steady1, steady2, heat1, heat2, powerFactor) =>
+            {
+                var solution = new Ladder(TwoBus, SplitPhase, Stiff).Solve(
+                    [0, 0, 0, 0.05, 0.05, NeutralFaultPlan.OpenOhms],
+                    [
+                        new NodeLoad(1, 0, 2, 120, Demand.Resistive(heat1) + Demand.Steady(steady1, powerFactor)),
+                        new NodeLoad(1, 1, 2, 120, Demand.Resistive(heat2) + Demand.Steady(steady2, powerFactor)),
+                    ]);
+                Assert.True(solution.Settled);
+                Assert.InRange(solution.AmpsInto(1, 2).Magnitude, 0, 0.05);
+                Assert.InRange((solution.AmpsInto(1, 0) + solution.AmpsInto(1, 1)).Magnitude, 0, 0.05);
+            });
+
     // Kersting, Distribution System Modeling and Analysis, example 11.1, as carried by GridLAB-D's test of the
     // centre-tapped transformer: 50 kVA, R 0.011, X 0.018 per unit; loads 1.4 + j0.5, 0.9 + j0.4 and 2.0 + j1.2 ohm.
     [Fact]

@@ -11,7 +11,9 @@ namespace Farberth.HotAfternoon;
 /// wider. The current answers the neutral's volts, I_N(v) ≈ I_N + Y·(v − v_N), and with that, instead,
 ///   v_n = (v_parent − Z_N·I_N + Z_N·Y·v_N)/(1 + Z_N·Y),
 /// which rests at the same volts and for Z_N → ∞ where no current is left in the neutral.
-/// Rounds repeat until no volt moves by more than 1e-10 of the nominal.
+/// Rounds repeat until no volt moves by more than 1e-10 of the nominal. Loads that hold their watts answer the other way, so that with
+/// a neutral open the rounds can swing all the same: then they begin anew from flat volts, and a weak neutral takes half, a quarter and
+/// so on of each step.
 /// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so
 /// that the balance only closes where the rounds have settled.
 /// Volts and amps are RMS phasors; amps count positive away from the source; lagging vars are positive.
@@ -21,6 +23,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
     const int MostRounds = 100;
     const double Tolerance = 1e-10;
     const double WeakNeutral = 0.3;
+    const double LeastShare = 1.0 / 64;
 
     readonly Complex[] volts = FlatStart(tree, emf);
     readonly Complex[] amps = new Complex[tree.Count * tree.Lanes];
@@ -30,16 +33,28 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
     public Solution Solve(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
     {
         var limit = Tolerance * emf[0].Magnitude;
-        var mismatch = double.PositiveInfinity;
-        var rounds = 0;
-        while (mismatch > limit && rounds < MostRounds)
+        var (rounds, mismatch) = Rounds(branchOhms, loads, limit, 1);
+        for (var share = 0.5; !(mismatch <= limit) && share >= LeastShare; share /= 2)
         {
-            Inwards(loads);
-            mismatch = Outwards(branchOhms);
-            rounds++;
+            FlatStart(tree, emf).CopyTo(volts, 0);
+            (rounds, mismatch) = Rounds(branchOhms, loads, limit, share);
         }
         return new Solution(
             tree, [.. volts], [.. amps], rounds, mismatch, mismatch <= limit, Balance(branchOhms, loads));
+    }
+
+    /// <param name="share">Of each step that a weak neutral takes.</param>
+    (int Rounds, double MismatchVolts) Rounds(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads, double limit, double share)
+    {
+        var mismatch = double.PositiveInfinity;
+        var rounds = 0;
+        while (mismatch > limit && rounds < MostRounds / share)
+        {
+            Inwards(loads);
+            mismatch = Outwards(branchOhms, share);
+            rounds++;
+        }
+        return (rounds, mismatch);
     }
 
     void Inwards(IReadOnlyList<NodeLoad> loads)
@@ -64,7 +79,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
         }
     }
 
-    double Outwards(Complex[] branchOhms)
+    double Outwards(Complex[] branchOhms, double share)
     {
         var most = SourceTerminals();
         for (var node = 1; node < tree.Count; node++)
@@ -74,7 +89,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
                 var inner = volts[tree.Parents[node] * tree.Lanes + lane];
                 var answer = lane == tree.Neutral ? branchOhms[at] * siemens[node] : 0;
                 var outer = inner - branchOhms[at] * amps[at];
-                most = Math.Max(most, Set(at, answer.Magnitude < WeakNeutral ? outer : (outer + answer * volts[at]) / (1 + answer)));
+                most = Math.Max(most, Set(at, answer.Magnitude < WeakNeutral ? outer : volts[at] + share * (outer - volts[at]) / (1 + answer)));
             }
         return most;
     }
