@@ -14,6 +14,9 @@ public readonly record struct Demand(Complex ConstantImpedance, Complex Constant
 
     public static readonly Demand None;
 
+    /// <summary>The impedance that draws as much at nominal volts.</summary>
+    public Demand AsImpedance => new(ConstantImpedance + ConstantCurrent + ConstantPower, 0, 0);
+
     public static Demand Resistive(double watts) => new(watts, 0, 0);
 
     /// <param name="powerFactor">Lagging, 0 to 1.</param>

@@ -12,8 +12,8 @@ namespace Farberth.HotAfternoon;
 ///   v_n = (v_parent − Z_N·I_N + Z_N·Y·v_N)/(1 + Z_N·Y),
 /// which rests at the same volts and for Z_N → ∞ where no current is left in the neutral.
 /// Rounds repeat until no volt moves by more than 1e-10 of the nominal. Loads that hold their watts answer the other way, so that with
-/// a neutral open the rounds can swing all the same: then they begin anew from flat volts, and a weak neutral takes half, a quarter and
-/// so on of each step.
+/// a neutral open the rounds can swing all the same: then they begin anew from flat volts, and a weak neutral takes a quarter of each
+/// step. Where that does not settle either, nothing holds its watts any more: every load is the impedance that it is at nominal volts.
 /// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so
 /// that the balance only closes where the rounds have settled.
 /// Volts and amps are RMS phasors; amps count positive away from the source; lagging vars are positive.
@@ -23,7 +23,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
     const int MostRounds = 100;
     const double Tolerance = 1e-10;
     const double WeakNeutral = 0.3;
-    const double LeastShare = 1.0 / 64;
+    const double Careful = 0.25;
 
     readonly Complex[] volts = FlatStart(tree, emf);
     readonly Complex[] amps = new Complex[tree.Count * tree.Lanes];
@@ -34,13 +34,21 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
     {
         var limit = Tolerance * emf[0].Magnitude;
         var (rounds, mismatch) = Rounds(branchOhms, loads, limit, 1);
-        for (var share = 0.5; !(mismatch <= limit) && share >= LeastShare; share /= 2)
+        if (!(mismatch <= limit))
+            (rounds, mismatch) = Anew(branchOhms, loads, limit);
+        if (!(mismatch <= limit))
         {
-            FlatStart(tree, emf).CopyTo(volts, 0);
-            (rounds, mismatch) = Rounds(branchOhms, loads, limit, share);
+            loads = [.. loads.Select(load => load with { Demand = load.Demand.AsImpedance })];
+            (rounds, mismatch) = Anew(branchOhms, loads, limit);
         }
         return new Solution(
             tree, [.. volts], [.. amps], rounds, mismatch, mismatch <= limit, Balance(branchOhms, loads));
+    }
+
+    (int Rounds, double MismatchVolts) Anew(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads, double limit)
+    {
+        FlatStart(tree, emf).CopyTo(volts, 0);
+        return Rounds(branchOhms, loads, limit, Careful);
     }
 
     /// <param name="share">Of each step that a weak neutral takes.</param>
