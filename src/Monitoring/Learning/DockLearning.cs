@@ -38,4 +38,29 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
             Gains = gains.Gains,
         };
     }
+
+    internal LearningMemory Memory() => new(
+        joints.Memory(), gains.Memory(), responses.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()),
+        [.. Learned.Responses], [.. Learned.Gains]);
+
+    internal void Resume(LearningMemory memory)
+    {
+        if (memory.Joints is { } itsJoints)
+            joints.Resume(itsJoints);
+        if (memory.Gains is { } itsGains)
+            gains.Resume(itsGains);
+        foreach (var (pedestal, learner) in memory.Responses)
+            responses[pedestal].Resume(learner);
+        Learned = new(joints.Joints, new Dictionary<OutletKey, LearnedResponse>(memory.LearnedResponses))
+        {
+            Gains = new Dictionary<MeterKey, LearnedGain>(memory.LearnedGains),
+        };
+    }
 }
+
+/// <param name="Joints">Null where the dock is another one now; so are the gains.</param>
+/// <param name="LearnedResponses">As of the last full minute, like the joints and gains.</param>
+sealed record LearningMemory(
+    JointLearnerMemory? Joints, GainLearnerMemory? Gains, IReadOnlyDictionary<string, ResponseLearnerMemory> Responses,
+    IReadOnlyList<KeyValuePair<OutletKey, LearnedResponse>> LearnedResponses,
+    IReadOnlyList<KeyValuePair<MeterKey, LearnedGain>> LearnedGains);
