@@ -130,7 +130,7 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
         [.. bad.Select(pair => new BadSoFar(pair.Key, pair.Value.Ohms, pair.Value.From))],
         Joints,
         [.. noise.Volts],
-        [.. silentAmps.Where(pair => pair.Value.Length > 0).Select(pair => new SilentAmpsThen(pair.Key.From, pair.Value))]);
+        [.. silentAmps.Select(pair => new SilentAmpsThen(pair.Key.From, pair.Value))]);
 
     /// <summary>Goes on from there.</summary>
     /// <param name="remembered">The means that were solved, and newer ones.</param>

@@ -137,10 +137,12 @@ sealed record ForecasterMemory(
 /// <summary>A <see cref="DockForecast"/> whose outlets stand in a list.</summary>
 sealed record ForecastMemory(
     DateTimeOffset Time, double LearnedShare, IReadOnlyList<DockAhead> Hours,
-    IReadOnlyList<KeyValuePair<OutletKey, OutletForecast>> Outlets, SagChance Sag)
+    IReadOnlyList<OutletAhead> Outlets, SagChance Sag)
 {
     public static ForecastMemory Of(DockForecast forecast) =>
-        new(forecast.Time, forecast.LearnedShare, forecast.Hours, [.. forecast.Outlets], forecast.Sag);
+        new(forecast.Time, forecast.LearnedShare, forecast.Hours, [.. forecast.Outlets.Select(pair => new OutletAhead(pair.Key, pair.Value))], forecast.Sag);
 
-    public DockForecast Forecast() => new(Time, LearnedShare, Hours, new Dictionary<OutletKey, OutletForecast>(Outlets), Sag);
+    public DockForecast Forecast() => new(Time, LearnedShare, Hours, Outlets.ToDictionary(one => one.Outlet, one => one.Forecast), Sag);
 }
+
+sealed record OutletAhead(OutletKey Outlet, OutletForecast Forecast);

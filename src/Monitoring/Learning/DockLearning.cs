@@ -41,7 +41,8 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
 
     internal LearningMemory Memory() => new(
         joints.Memory(), gains.Memory(), responses.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()),
-        [.. Learned.Responses], [.. Learned.Gains]);
+        [.. Learned.Responses.Select(pair => new OutletResponse(pair.Key, pair.Value))],
+        [.. Learned.Gains.Select(pair => new MeterGain(pair.Key, pair.Value))]);
 
     internal void Resume(LearningMemory memory)
     {
@@ -51,9 +52,9 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
             gains.Resume(itsGains);
         foreach (var (pedestal, learner) in memory.Responses)
             responses[pedestal].Resume(learner);
-        Learned = new(joints.Joints, new Dictionary<OutletKey, LearnedResponse>(memory.LearnedResponses))
+        Learned = new(joints.Joints, memory.LearnedResponses.ToDictionary(one => one.Outlet, one => one.Response))
         {
-            Gains = new Dictionary<MeterKey, LearnedGain>(memory.LearnedGains),
+            Gains = memory.LearnedGains.ToDictionary(one => one.Meter, one => one.Gain),
         };
     }
 }
@@ -62,5 +63,8 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
 /// <param name="LearnedResponses">As of the last full minute, like the joints and gains.</param>
 sealed record LearningMemory(
     JointLearnerMemory? Joints, GainLearnerMemory? Gains, IReadOnlyDictionary<string, ResponseLearnerMemory> Responses,
-    IReadOnlyList<KeyValuePair<OutletKey, LearnedResponse>> LearnedResponses,
-    IReadOnlyList<KeyValuePair<MeterKey, LearnedGain>> LearnedGains);
+    IReadOnlyList<OutletResponse> LearnedResponses, IReadOnlyList<MeterGain> LearnedGains);
+
+sealed record OutletResponse(OutletKey Outlet, LearnedResponse Response);
+
+sealed record MeterGain(MeterKey Meter, LearnedGain Gain);

@@ -52,7 +52,7 @@ sealed class DockFit(SiteDefinition site, DockDefinition dock, DockShape before,
         {
             Inbox = memory.Inbox with { Pedestals = Same(memory.Inbox.Pedestals) },
             Estimator = null,
-            Learning = new(null, null, Same(memory.Learning.Responses), [.. memory.Learning.LearnedResponses.Where(one => IsSame(one.Key))], []),
+            Learning = new(null, null, Same(memory.Learning.Responses), [.. memory.Learning.LearnedResponses.Where(one => IsSame(one.Outlet))], []),
             Breakers = memory.Breakers with { Breakers = [.. memory.Breakers.Breakers.Where(one => IsSame(one.Outlet))] },
             Contacts = memory.Contacts with { Plugs = [.. memory.Contacts.Plugs.Where(one => IsSame(one.Outlet))] },
             Transformer = before.Source == now.Source ? memory.Transformer : null,

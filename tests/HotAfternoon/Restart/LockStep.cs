@@ -23,7 +23,7 @@ sealed class LockStep(SiteDefinition site)
     {
         restored = Restored(undisturbed);
         Assert.Empty(restored.Forgotten);
-        Assert.Empty(RememberedState.Differences(undisturbed, restored));
+        Assert.Equal("", string.Join("\n", RememberedState.Differences(undisturbed, restored)));
     }
 
     public void Part() => restored = null;
@@ -47,7 +47,7 @@ sealed class LockStep(SiteDefinition site)
     public static SiteMonitor Restored(SiteMonitor monitor)
     {
         var read = SiteMemory.Read(monitor.Memory().ToBytes());
-        Assert.Null(read.Problem);
+        Assert.True(read.Problem == null, read.Problem);
         return new SiteMonitor(monitor.Site, read.Memory!);
     }
 
@@ -62,7 +62,7 @@ sealed class LockStep(SiteDefinition site)
         said.Append('\n').AppendJoin(' ', step.Standing.Select(alarm => $"{alarm.Id}:{alarm.State.Word()}"));
         said.Append('\n').AppendJoin(' ', step.Advice.Standing.Select(advice => $"{advice.Slip}:{advice.Amps}"));
         said.Append('\n').AppendJoin(' ', step.Advice.NotEnough).Append(' ').Append(step.Flow);
-        said.Append('\n').AppendJoin(' ', step.Picture.Outlets.Select(risk => $"{risk.Trip} {risk.Contact}"));
+        said.Append('\n').AppendJoin(' ', step.Picture.Outlets.Select(risk => $"{risk.Trip} {risk.Contact?.Celsius} {risk.Contact?.RiskCelsius} {risk.Contact?.JacketCelsius} {risk.Contact?.MinutesToLimit}"));
         said.Append('\n').AppendJoin(' ', monitor.Refusals.Snapshot().Select(pair => $"{pair.Key}:{pair.Value.Count}"));
         var rates = monitor.Rates;
         return said.Append('\n').Append(rates.Raised).Append(' ').AppendJoin(' ', rates.Loads).AppendJoin(' ', rates.Top).ToString();

@@ -40,14 +40,16 @@ static class RememberedState
         if (found.Count >= 20 || ReferenceEquals(one, other))
             return;
         if (one is null || other is null || (one.GetType() != other.GetType() && one is not IEnumerable))
-            found.Add($"{path}: {one ?? "null"} and {other ?? "null"}");
+            found.Add($"{path}: {one?.GetType().Name ?? "null"} and {other?.GetType().Name ?? "null"}");
         else if (one is Delegate or Type or TimeZoneInfo or System.Text.Json.Nodes.JsonNode)
             AddIf(one is System.Text.Json.Nodes.JsonNode node && node.ToJsonString() != ((System.Text.Json.Nodes.JsonNode)other).ToJsonString(), one, other, path, found);
         else if (one.GetType().IsPrimitive || one is string or Enum or DateTimeOffset or TimeSpan or decimal)
             AddIf(!IsSame(one, other), one, other, path, found);
+        else if (one is ReadOnlyMemory<byte> bytes)
+            AddIf(!bytes.Span.SequenceEqual(((ReadOnlyMemory<byte>)other).Span), one, other, path, found);
         else if (!one.GetType().IsValueType && !seen.Add(one))
             return;
-        else if (one is IEnumerable all && one.GetType().Namespace!.StartsWith("System", StringComparison.Ordinal))
+        else if (one is IEnumerable all)
             Compare(all.Cast<object?>().ToList(), ((IEnumerable)other).Cast<object?>().ToList(), path, found, seen);
         else
             foreach (var field in Fields(one.GetType()))
