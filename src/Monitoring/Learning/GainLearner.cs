@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Learning;
 

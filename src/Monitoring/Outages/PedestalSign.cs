@@ -1,6 +1,5 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Outages;
 

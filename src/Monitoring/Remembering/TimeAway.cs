@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
-using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;

@@ -1,6 +1,5 @@
 using System.Collections;
 using System.Reflection;
-using System.Runtime.CompilerServices;
 
 namespace Farberth.HotAfternoon.Tests.Restart;
 
@@ -13,7 +12,6 @@ static class RememberedState
     /// <summary>Overwritten before they are read: in each tick, minute or forecast.</summary>
     static readonly HashSet<string> Scratch =
     [
-        "DockMonitor.site", // the site file, read again
         "SiteMonitor.<Forgotten>k__BackingField", // said once, after the restart
         "WarmFeeder.", "StateEstimator.", "Feeder.", // the feeder's inputs are compared
         "CableTreeMinute.drawn", "CableTreeMinute.drawnSd", "CableTreeMinute.amps", "CableTreeMinute.variance", // put together each minute

@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Remembering;
-using Farberth.Monitoring.Site;
 
 namespace Farberth.HotAfternoon.Tests.Restart;
 

@@ -2,7 +2,6 @@ using System.Text;
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
 
 namespace Farberth.Monitoring.Tests.Remembering;
@@ -136,7 +135,7 @@ public class Away
     /// <returns>When.</returns>
     DateTimeOffset ComeBackAfter(int seconds)
     {
-        monitor = AnyStream.Restored(monitor);
+        monitor = AnyMessages.Restored(monitor);
         now = now.AddSeconds(seconds);
         monitor.Resumed(now);
         return now;

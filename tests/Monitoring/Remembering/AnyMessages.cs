@@ -4,13 +4,12 @@ using System.Text.Json.Nodes;
 using CsCheck;
 using Farberth.Monitoring.Remembering;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
 
 namespace Farberth.Monitoring.Tests.Remembering;
 
 /// <summary>Whatever arrives and wherever it is cut: a monitor that goes on from its memory's bytes says the same bytes.</summary>
-public class AnyStream
+public class AnyMessages
 {
     static readonly Gen<(string Topic, JsonObject Payload)> Said = Gen.OneOf(
         Reading(), Reading(), Reading(), Reading(),
