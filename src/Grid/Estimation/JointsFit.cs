@@ -125,4 +125,35 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
     MeterLines Lines(TreeMeans mean) => new(tree, unknowns, mean, bad, silentAmps.GetValueOrDefault(mean), prior.WarmthShareSd);
 
     JointsPosterior Solve(JointsSums sums, IEnumerable<CableConductor> chosen) => new(sums, unknowns, sds.With(chosen), sds.OfGood);
+
+    public JointsMemory Memory() => new(
+        [.. bad.Select(pair => new BadSoFar(pair.Key, pair.Value.Ohms, pair.Value.From))],
+        Joints,
+        [.. noise.Volts],
+        [.. silentAmps.Select(pair => new SilentAmpsThen(pair.Key.From, pair.Value))]);
+
+    /// <summary>Goes on from there.</summary>
+    /// <param name="remembered">The means that were solved, and newer ones.</param>
+    public void Resume(JointsMemory memory, IReadOnlyList<TreeMeans> remembered)
+    {
+        bad = memory.Bad.ToDictionary(it => it.At, it => new SuspectJoint(it.Ohms, it.From));
+        Joints = memory.Joints;
+        noise.Resume(memory.NoiseVolts);
+        var byBeginning = remembered.ToDictionary(mean => mean.From);
+        silentAmps = new(ReferenceEqualityComparer.Instance);
+        foreach (var then in memory.SilentAmps)
+            if (byBeginning.TryGetValue(then.From, out var mean))
+                silentAmps[mean] = then.Amps;
+    }
 }
+
+/// <summary>All that <see cref="JointsFit"/> remembers.</summary>
+/// <param name="NoiseVolts">σ, by meter.</param>
+public sealed record JointsMemory(
+    IReadOnlyList<BadSoFar> Bad, IReadOnlyList<BadJoint> Joints, double[] NoiseVolts, IReadOnlyList<SilentAmpsThen> SilentAmps);
+
+/// <param name="From">When it began; the earliest of times if it was always there.</param>
+public readonly record struct BadSoFar(CableConductor At, double Ohms, DateTimeOffset From);
+
+/// <summary>â of the means that began then, by silent leg, A.</summary>
+public sealed record SilentAmpsThen(DateTimeOffset From, double[] Amps);

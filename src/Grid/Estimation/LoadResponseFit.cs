@@ -77,4 +77,18 @@ public sealed class LoadResponseFit(double assumed, double assumedSd)
         typicalMiss *= miss > typicalMiss ? 1.05 : 1 / 1.05;
         typicalMiss = Math.Max(typicalMiss, ampsNoise / 4);
     }
+
+    public LoadResponseMemory Memory() => new(weights, weighted, squares, typicalMiss, Steps);
+
+    /// <summary>Goes on from there.</summary>
+    public void Resume(LoadResponseMemory memory) =>
+        (weights, weighted, squares, typicalMiss, Steps) = (memory.Weights, memory.Weighted, memory.Squares, memory.TypicalMiss, memory.Steps);
 }
+
+/// <summary>All that <see cref="LoadResponseFit"/> remembers.</summary>
+/// <param name="Weights">Σ w.</param>
+/// <param name="Weighted">Σ w·y/x.</param>
+/// <param name="Squares">Of the misses, in σ.</param>
+/// <param name="TypicalMiss">Their running median; NaN before the first.</param>
+/// <param name="Steps">After fading.</param>
+public sealed record LoadResponseMemory(double Weights, double Weighted, double Squares, double TypicalMiss, double Steps);

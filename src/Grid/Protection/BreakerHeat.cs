@@ -192,4 +192,21 @@ public sealed class BreakerHeat
     }
 
     static double Holds(double r) => r < Surely ? 1 : 1 / (1 + Math.Exp((r - 1) / Scale));
+
+    public BreakerHeatMemory Memory() => new([.. heat], [.. peak], [.. weight]);
+
+    /// <summary>Goes on from there.</summary>
+    /// <param name="memory">Of a breaker with as many points.</param>
+    public void Resume(BreakerHeatMemory memory)
+    {
+        memory.Heat.CopyTo(heat, 0);
+        memory.Peak.CopyTo(peak, 0);
+        memory.Weight.CopyTo(weight, 0);
+    }
 }
+
+/// <summary>All that <see cref="BreakerHeat"/> remembers, by point.</summary>
+/// <param name="Heat">θ.</param>
+/// <param name="Peak">p.</param>
+/// <param name="Weight">w.</param>
+public sealed record BreakerHeatMemory(double[] Heat, double[] Peak, double[] Weight);

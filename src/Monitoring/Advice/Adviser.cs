@@ -191,4 +191,20 @@ sealed class Adviser(SiteDefinition site)
             book.Ask(request with { Advice = request.Advice with { Time = now, Until = until, Message = message } }, now);
         }
     }
+
+    /// <summary>All but <see cref="LastPlan"/>, which decides nothing.</summary>
+    public AdviserMemory Memory() => new(last, nextPlan, nextRelease, shortfalls, essential.Memory(), watch.Memory(), book.Memory());
+
+    public void Resume(AdviserMemory memory)
+    {
+        (last, nextPlan, nextRelease, shortfalls) = (memory.Last, memory.NextPlan, memory.NextRelease, memory.Shortfalls);
+        essential.Resume(memory.Essential);
+        watch.Resume(memory.Limits);
+        book.Resume(memory.Requests);
+        latest = new([], [.. book.Standing.Select(request => request.Advice)], shortfalls);
+    }
 }
+
+sealed record AdviserMemory(
+    DateTimeOffset? Last, DateTimeOffset? NextPlan, DateTimeOffset? NextRelease, IReadOnlyList<Shortfall> Shortfalls,
+    EssentialMemory Essential, LimitsMemory Limits, RequestsMemory Requests);

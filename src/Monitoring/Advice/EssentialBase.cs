@@ -57,4 +57,19 @@ sealed class EssentialBase
             bin *= Fade;
         bins[Math.Min((int)(amps / BinAmps), bins.Length - 1)]++;
     }
+
+    public EssentialMemory Memory() => new(
+        last, [.. minutes.Select(pair => new DrawnMinutes(pair.Key.Outlet, pair.Key.Leg, [.. pair.Value]))]);
+
+    public void Resume(EssentialMemory memory)
+    {
+        last = memory.Last;
+        foreach (var drawn in memory.Drawn)
+            minutes[(drawn.Outlet, drawn.Leg)] = drawn.Minutes;
+    }
 }
+
+sealed record EssentialMemory(DateTimeOffset? Last, IReadOnlyList<DrawnMinutes> Drawn);
+
+/// <param name="Minutes">In which so much was drawn, by half amperes, faded.</param>
+sealed record DrawnMinutes(OutletKey Outlet, Leg Leg, double[] Minutes);

@@ -44,4 +44,22 @@ sealed class LimitWatch(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings)
         ? Math.Clamp((mean.Fast - mean.Slow) * (Ahead / (Slow - Fast)), 0, MostRise) : 0;
 
     static double Faded(double mean, double now, double times) => now + (mean - now) * Math.Exp(-times);
+
+    public LimitsMemory Memory() => new(
+        last, since.ToDictionary(), means.ToDictionary(pair => pair.Key, pair => new MarginMeans(pair.Value.Fast, pair.Value.Slow)));
+
+    public void Resume(LimitsMemory memory)
+    {
+        last = memory.Last;
+        foreach (var (id, at) in memory.Since)
+            since[id] = at;
+        foreach (var (id, mean) in memory.Means)
+            means[id] = (mean.Fast, mean.Slow);
+    }
 }
+
+/// <summary>By limit.</summary>
+sealed record LimitsMemory(
+    DateTimeOffset? Last, IReadOnlyDictionary<string, DateTimeOffset> Since, IReadOnlyDictionary<string, MarginMeans> Means);
+
+sealed record MarginMeans(double Fast, double Slow);

@@ -63,4 +63,24 @@ sealed class RequestBook(AdviceSettings settings)
         TakeBack(slip, "the amps have not fallen; another boat is asked", now);
         notBefore[slip] = now + LeftAloneFor * settings.Repeat;
     }
+
+    /// <summary>To be called when the changes have been taken.</summary>
+    public RequestsMemory Memory() => new(
+        [.. standing.Values], notBefore.ToDictionary(), [.. asked.Select(one => new AskedThen(one.Slip, one.At, one.Amps))]);
+
+    public void Resume(RequestsMemory memory)
+    {
+        foreach (var request in memory.Standing)
+            standing[request.Slip] = request;
+        foreach (var (slip, at) in memory.NotBefore)
+            notBefore[slip] = at;
+        asked.AddRange(memory.Asked.Select(one => (one.Slip, one.At, one.Amps)));
+    }
 }
+
+/// <param name="NotBefore">When a slip may be asked again.</param>
+/// <param name="Asked">In the last day.</param>
+sealed record RequestsMemory(
+    IReadOnlyList<Request> Standing, IReadOnlyDictionary<string, DateTimeOffset> NotBefore, IReadOnlyList<AskedThen> Asked);
+
+sealed record AskedThen(string Slip, DateTimeOffset At, double Amps);

@@ -101,4 +101,15 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
                 return judged;
         return null;
     }
+
+    public AlarmBookMemory Memory() => new([.. tracks.Values.Select(track => track.Memory())], burst.Memory());
+
+    public void Resume(AlarmBookMemory memory)
+    {
+        foreach (var track in memory.Tracks)
+            tracks[track.Id] = AlarmTrack.Of(track);
+        burst.Resume(memory.Burst);
+    }
 }
+
+sealed record AlarmBookMemory(IReadOnlyList<AlarmTrackMemory> Tracks, BurstMemory Burst);

@@ -61,4 +61,18 @@ sealed class AlarmBurst
         var flooded = counts.Where(pair => pair.Count > FloodAbove || (pair.Count >= CalmBelow && Flow.Flooded.HasFlag(pair.One)));
         Flow = new(counts.Max(pair => pair.Count), flooded.Aggregate(Audience.None, (all, pair) => all | pair.One));
     }
+
+    public BurstMemory Memory() => new([.. raised.Select(one => new RaisedThen(one.At, one.For))], lastRaised, first, Flow);
+
+    public void Resume(BurstMemory memory)
+    {
+        foreach (var one in memory.Raised)
+            raised.Enqueue((one.At, one.For));
+        (lastRaised, first, Flow) = (memory.LastRaised, memory.First, memory.Flow);
+    }
 }
+
+/// <param name="First">Id of the alarm that was raised first in the latest burst.</param>
+sealed record BurstMemory(IReadOnlyList<RaisedThen> Raised, DateTimeOffset LastRaised, string First, AlarmFlow Flow);
+
+sealed record RaisedThen(DateTimeOffset At, Audience For);

@@ -33,4 +33,11 @@ sealed class AlarmCondition
         (Holds, waitsFully) = (false, true);
         pastSince = pastSince == null ? null : now;
     }
+
+    public ConditionMemory Memory() => new(Holds, pastSince, backSince, waitsFully);
+
+    public void Resume(ConditionMemory memory) =>
+        (Holds, pastSince, backSince, waitsFully) = (memory.Holds, memory.PastSince, memory.BackSince, memory.WaitsFully);
 }
+
+sealed record ConditionMemory(bool Holds, DateTimeOffset? PastSince, DateTimeOffset? BackSince, bool WaitsFully);

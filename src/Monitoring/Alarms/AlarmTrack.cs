@@ -158,4 +158,22 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     }
 
     static IEnumerable<AlarmTransition> OneOf(AlarmTransition? step) => step == null ? [] : [step];
+
+    public AlarmTrackMemory Memory() => new(id, kind, Alarm, condition.Memory(), chatter.Memory(), whyRaised, point, sharpness);
+
+    public static AlarmTrack Of(AlarmTrackMemory memory)
+    {
+        var track = new AlarmTrack(memory.Id, memory.Kind) { Alarm = memory.Alarm };
+        track.condition.Resume(memory.Condition);
+        track.chatter.Resume(memory.Raised);
+        (track.whyRaised, track.point, track.sharpness) = (memory.WhyRaised, memory.Point, memory.Sharpness);
+        return track;
+    }
 }
+
+/// <param name="Alarm">Null while it is normal.</param>
+/// <param name="Raised">When, in the last hour.</param>
+/// <param name="Point">Of the feeder: beyond it, it explains others.</param>
+sealed record AlarmTrackMemory(
+    string Id, AlarmKind Kind, Alarm? Alarm, ConditionMemory Condition, IReadOnlyList<DateTimeOffset> Raised, string WhyRaised, string? Point,
+    int Sharpness);

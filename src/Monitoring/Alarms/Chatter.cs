@@ -34,4 +34,12 @@ sealed class Chatter
             raised.Dequeue();
         return raised.Count;
     }
+
+    public IReadOnlyList<DateTimeOffset> Memory() => [.. raised];
+
+    public void Resume(IReadOnlyList<DateTimeOffset> memory)
+    {
+        foreach (var at in memory)
+            raised.Enqueue(at);
+    }
 }

@@ -34,4 +34,11 @@ sealed class CableHeat(CableDefinition cable)
 
     double Celsius(Conductor conductor, double racewayCelsius, double squaredAmps) => ConductorTemperature.Celsius(
         racewayCelsius, Math.Sqrt(squaredAmps), conductor.AmpacityAt30Amps(cable.Rating) * cable.Sets, cable.Rating);
+
+    public CableHeatMemory Memory() => new(legSquaredAmps, neutralSquaredAmps, isFirst);
+
+    public void Resume(CableHeatMemory memory) =>
+        (legSquaredAmps, neutralSquaredAmps, isFirst) = (memory.LegSquaredAmps, memory.NeutralSquaredAmps, memory.IsFirst);
 }
+
+sealed record CableHeatMemory(double LegSquaredAmps, double NeutralSquaredAmps, bool IsFirst);

@@ -17,7 +17,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     readonly PerLeg noLoadVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     PerLeg sourceVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     DateTimeOffset? last;
-    (long Minute, Feeder Feeder, StateEstimator Estimator)? warmed;
+    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator)? warmed;
 
     /// <param name="learned">As of the tick before.</param>
     public DockEstimate Estimate(DockImage image, DockLearned learned)
@@ -41,12 +41,17 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     (Feeder Feeder, StateEstimator Estimator) FeederOf(DateTimeOffset now, double racewayCelsius)
     {
         var minute = now.UtcTicks / TimeSpan.TicksPerMinute;
-        if (warmed is { } known && known.Minute == minute)
+        if (warmed is { } known && known.Of.Minute == minute)
             return (known.Feeder, known.Estimator);
-        var feeder = DockFeeder.Build(site, dock, noLoadVolts, cable =>
-            (heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)));
+        return Warm(new(minute, dock.Cables.ToDictionary(cable => cable.To, cable =>
+            new CableCelsius(heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)))));
+    }
+
+    (Feeder Feeder, StateEstimator Estimator) Warm(WarmFeeder warm)
+    {
+        var feeder = DockFeeder.Build(site, dock, noLoadVolts, cable => (warm.Cables[cable.To].Legs, warm.Cables[cable.To].Neutral));
         var estimator = new StateEstimator(feeder, EstimatorNoise.Usual(site.Supply));
-        warmed = (minute, feeder, estimator);
+        warmed = (warm, feeder, estimator);
         return (feeder, estimator);
     }
 
@@ -109,4 +114,25 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             AmpsSd = likely.AmpsSd(cable.To),
         };
     }
+
+    public EstimatorMemory Memory() => new(sourceVolts, last, warmed?.Of, heat.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()));
+
+    public void Resume(EstimatorMemory memory)
+    {
+        (sourceVolts, last) = (memory.SourceVolts, memory.Last);
+        foreach (var (outer, its) in memory.Heat)
+            heat[outer].Resume(its);
+        if (memory.Warmed is { } warm)
+            Warm(warm);
+    }
 }
+
+/// <param name="Warmed">What the feeder in use is made of.</param>
+/// <param name="Heat">By cable.</param>
+sealed record EstimatorMemory(
+    PerLeg SourceVolts, DateTimeOffset? Last, WarmFeeder? Warmed, IReadOnlyDictionary<string, CableHeatMemory> Heat);
+
+/// <summary>How warm the cables were when the feeder of a minute was built.</summary>
+sealed record WarmFeeder(long Minute, IReadOnlyDictionary<string, CableCelsius> Cables);
+
+readonly record struct CableCelsius(double Legs, double Neutral);

@@ -109,4 +109,40 @@ public sealed class DockForecaster
         learned.Responses.TryGetValue(leg.Key, out var known) ? known.Exponent : site.Limits.LoadResponse;
 
     internal static double Known(double amps) => double.IsNaN(amps) ? 0 : Math.Max(0, amps);
+
+    internal ForecasterMemory Memory() => new(
+        quarter, latest == null ? null : ForecastMemory.Of(latest), air.Cooling.Memory(),
+        [.. outlets.Select(leg => leg.Memory())], outletsNowcast.Memory(), whole.Memory());
+
+    internal void Resume(ForecasterMemory memory)
+    {
+        (quarter, latest) = (memory.Quarter, memory.Latest?.Forecast());
+        air.Cooling.Resume(memory.Cooling);
+        var byLeg = outlets.ToDictionary(leg => (leg.Key, leg.Leg));
+        foreach (var leg in memory.Outlets)
+            byLeg[(leg.Outlet, leg.Leg)].Resume(leg);
+        outletsNowcast.Resume(memory.OutletsNowcast);
+        if (memory.Whole is { } known)
+            whole.Resume(known);
+    }
 }
+
+/// <param name="Quarter">The quarter-hour under way.</param>
+/// <param name="Cooling">Cooling degrees of the past, K.</param>
+/// <param name="Whole">Null where the dock is another one now.</param>
+sealed record ForecasterMemory(
+    long? Quarter, ForecastMemory? Latest, QuarterRingMemory Cooling, IReadOnlyList<OutletLegMemory> Outlets,
+    NowcastMemory OutletsNowcast, DockSeriesMemory? Whole);
+
+/// <summary>A <see cref="DockForecast"/> whose outlets stand in a list.</summary>
+sealed record ForecastMemory(
+    DateTimeOffset Time, double LearnedShare, IReadOnlyList<DockAhead> Hours,
+    IReadOnlyList<OutletAhead> Outlets, SagChance Sag)
+{
+    public static ForecastMemory Of(DockForecast forecast) =>
+        new(forecast.Time, forecast.LearnedShare, forecast.Hours, [.. forecast.Outlets.Select(pair => new OutletAhead(pair.Key, pair.Value))], forecast.Sag);
+
+    public DockForecast Forecast() => new(Time, LearnedShare, Hours, Outlets.ToDictionary(one => one.Outlet, one => one.Forecast), Sag);
+}
+
+sealed record OutletAhead(OutletKey Outlet, OutletForecast Forecast);

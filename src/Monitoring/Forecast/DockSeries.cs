@@ -152,4 +152,34 @@ sealed class DockSeries
     }
 
     static Series Of(double assumedSd) => new(assumedSd, QuarterRing.Days, EnoughWeight);
+
+    public DockSeriesMemory Memory() => new(
+        legs.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()),
+        nowcasts.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()),
+        new(kilovoltAmperesMean.Memory(), kilovoltAmperes.Memory(), kilovoltAmperesNowcast.Memory()),
+        new(openCircuitMean.Memory(), openCircuit.Memory(), openCircuitNowcast.Memory()),
+        lowestMean.Memory(),
+        lowest.Memory());
+
+    public void Resume(DockSeriesMemory memory)
+    {
+        foreach (var (leg, series) in legs)
+            series.Resume(memory.Legs[leg]);
+        foreach (var (leg, nowcast) in nowcasts)
+            nowcast.Resume(memory.Nowcasts[leg]);
+        kilovoltAmperesMean.Resume(memory.KilovoltAmperes.Mean);
+        kilovoltAmperes.Resume(memory.KilovoltAmperes.Series);
+        kilovoltAmperesNowcast.Resume(memory.KilovoltAmperes.Nowcast);
+        openCircuitMean.Resume(memory.OpenCircuit.Mean);
+        openCircuit.Resume(memory.OpenCircuit.Series);
+        openCircuitNowcast.Resume(memory.OpenCircuit.Nowcast);
+        lowestMean.Resume(memory.LowestMean);
+        lowest.Resume(memory.Lowest);
+    }
 }
+
+sealed record DockSeriesMemory(
+    IReadOnlyDictionary<Leg, SeriesMemory> Legs, IReadOnlyDictionary<Leg, NowcastMemory> Nowcasts, QuantityMemory KilovoltAmperes,
+    QuantityMemory OpenCircuit, QuarterMeanMemory LowestMean, SeriesMemory Lowest);
+
+sealed record QuantityMemory(QuarterMeanMemory Mean, SeriesMemory Series, NowcastMemory Nowcast);

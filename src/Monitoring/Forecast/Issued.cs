@@ -56,4 +56,16 @@ sealed class Issued(int days)
     public IReadOnlyList<(int Row, long Quarter, double Weight)> Alike => alike;
 
     public double Expected(int row, int horizon) => expected[row * Quarters.Ahead.Count + horizon];
+
+    public IssuedMemory Memory() => new([.. expected], [.. hours], [.. states]);
+
+    public void Resume(IssuedMemory memory)
+    {
+        memory.Expected.CopyTo(expected, 0);
+        memory.Hours.CopyTo(hours, 0);
+        memory.States.CopyTo(states, 0);
+    }
 }
+
+/// <param name="Expected">Row after row, a row an hour.</param>
+sealed record IssuedMemory(float[] Expected, long[] Hours, bool[] States);

@@ -112,4 +112,24 @@ sealed class Nowcast
             x[i] /= m[i, i];
         }
     }
+
+    public NowcastMemory Memory() => new(
+        [.. squares.Select(each => (double[,])each.Clone())], [.. products.Select(each => (double[])each.Clone())],
+        [.. learned.Select(each => (double[])each.Clone())]);
+
+    public void Resume(NowcastMemory memory)
+    {
+        for (var at = 0; at < Quarters.Ahead.Count; at++)
+        {
+            Array.Copy(memory.Squares[at], squares[at], squares[at].Length);
+            Array.Copy(memory.Products[at], products[at], products[at].Length);
+            Array.Copy(memory.Learned[at], learned[at], learned[at].Length);
+        }
+    }
 }
+
+/// <summary>By horizon.</summary>
+/// <param name="Squares">Σ f·fᵀ.</param>
+/// <param name="Products">Σ f·r.</param>
+/// <param name="Learned">θ.</param>
+sealed record NowcastMemory(IReadOnlyList<double[,]> Squares, IReadOnlyList<double[]> Products, IReadOnlyList<double[]> Learned);

@@ -96,4 +96,16 @@ sealed class OutletLeg
         else
             loads.Add(Key.Pedestal, Leg, zip);
     }
+
+    public OutletLegMemory Memory() => new(Key, Leg, IsGone, mean.Memory(), Series.Memory());
+
+    public void Resume(OutletLegMemory memory)
+    {
+        IsGone = memory.IsGone;
+        mean.Resume(memory.Mean);
+        Series.Resume(memory.Series);
+    }
 }
+
+/// <param name="Mean">Of the quarter-hour under way.</param>
+sealed record OutletLegMemory(OutletKey Outlet, Leg Leg, bool IsGone, QuarterMeanMemory Mean, SeriesMemory Series);

@@ -27,4 +27,10 @@ struct QuarterMean
         this = default;
         return mean;
     }
+
+    public readonly QuarterMeanMemory Memory() => new(sum, heard, ticks);
+
+    public void Resume(QuarterMeanMemory memory) => (sum, heard, ticks) = (memory.Sum, memory.Heard, memory.Ticks);
 }
+
+sealed record QuarterMeanMemory(double Sum, int Heard, int Ticks);

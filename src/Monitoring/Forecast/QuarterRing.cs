@@ -43,4 +43,14 @@ sealed class QuarterRing
         Array.Fill(all, float.NaN);
         return all;
     }
+
+    public QuarterRingMemory Memory() => new([.. values], newest);
+
+    public void Resume(QuarterRingMemory memory)
+    {
+        memory.Values.CopyTo(values, 0);
+        newest = memory.Newest;
+    }
 }
+
+sealed record QuarterRingMemory(float[] Values, long Newest);

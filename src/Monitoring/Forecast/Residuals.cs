@@ -31,4 +31,15 @@ sealed class Residuals
         squares = squares * KeptVariance + residual * residual;
         weight = weight * KeptVariance + 1;
     }
+
+    public ResidualsMemory Memory() => new(values.Memory(), dayMeans.Memory(), squares, weight);
+
+    public void Resume(ResidualsMemory memory)
+    {
+        values.Resume(memory.Values);
+        dayMeans.Resume(memory.DayMeans);
+        (squares, weight) = (memory.Squares, memory.Weight);
+    }
 }
+
+sealed record ResidualsMemory(QuarterRingMemory Values, QuarterRingMemory DayMeans, double Squares, double Weight);

@@ -99,4 +99,17 @@ sealed class Series(double assumedSd, int issuedDays, double enoughWeight)
         errors.FillUp(enoughWeight, centre, assumedSd);
         return learned;
     }
+
+    public SeriesMemory Memory() => new(hasEverBeen, LearnedShare, Values.Memory(), Residuals.Memory(), Issued.Memory());
+
+    public void Resume(SeriesMemory memory)
+    {
+        (hasEverBeen, LearnedShare) = (memory.HasEverBeen, memory.LearnedShare);
+        Values.Resume(memory.Values);
+        Residuals.Resume(memory.Residuals);
+        Issued.Resume(memory.Issued);
+    }
 }
+
+sealed record SeriesMemory(
+    bool HasEverBeen, double LearnedShare, QuarterRingMemory Values, ResidualsMemory Residuals, IssuedMemory Issued);

@@ -72,4 +72,36 @@ sealed class CableWatts
                 weeks[cable, conductor] = new();
         return weeks;
     }
+
+    public CableWattsMemory Memory() => new(
+        Each(now, one => one.Square), Each(now, one => one.Variance), [.. Each(week)], [.. Each(weekOfVariance)]);
+
+    public void Resume(CableWattsMemory memory)
+    {
+        var (weeks, variances) = (memory.Week.GetEnumerator(), memory.WeekOfVariance.GetEnumerator());
+        for (var cable = 0; cable < now.GetLength(0); cable++)
+            for (var conductor = 0; conductor <= legs && weeks.MoveNext() && variances.MoveNext(); conductor++)
+            {
+                now[cable, conductor] = (memory.Square[cable, conductor], memory.Variance[cable, conductor]);
+                week[cable, conductor].Resume(weeks.Current);
+                weekOfVariance[cable, conductor].Resume(variances.Current);
+            }
+    }
+
+    static double[,] Each((double Square, double Variance)[,] all, Func<(double Square, double Variance), double> one)
+    {
+        var each = new double[all.GetLength(0), all.GetLength(1)];
+        for (var cable = 0; cable < all.GetLength(0); cable++)
+            for (var conductor = 0; conductor < all.GetLength(1); conductor++)
+                each[cable, conductor] = one(all[cable, conductor]);
+        return each;
+    }
+
+    static IEnumerable<WeekOfHoursMemory> Each(WeekOfHours[,] weeks) => weeks.Cast<WeekOfHours>().Select(its => its.Memory());
 }
+
+/// <param name="Square">|I|² of the last minute, A², by cable and conductor.</param>
+/// <param name="Variance">Of it by the silent pedestals, A².</param>
+/// <param name="Week">Cable after cable, conductor after conductor.</param>
+sealed record CableWattsMemory(
+    double[,] Square, double[,] Variance, IReadOnlyList<WeekOfHoursMemory> Week, IReadOnlyList<WeekOfHoursMemory> WeekOfVariance);

@@ -38,4 +38,33 @@ public sealed class DockLearning(SiteDefinition site, DockDefinition dock)
             Gains = gains.Gains,
         };
     }
+
+    internal LearningMemory Memory() => new(
+        joints.Memory(), gains.Memory(), responses.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()),
+        [.. Learned.Responses.Select(pair => new OutletResponse(pair.Key, pair.Value))],
+        [.. Learned.Gains.Select(pair => new MeterGain(pair.Key, pair.Value))]);
+
+    internal void Resume(LearningMemory memory)
+    {
+        if (memory.Joints is { } itsJoints)
+            joints.Resume(itsJoints);
+        if (memory.Gains is { } itsGains)
+            gains.Resume(itsGains);
+        foreach (var (pedestal, learner) in memory.Responses)
+            responses[pedestal].Resume(learner);
+        Learned = new(joints.Joints, memory.LearnedResponses.ToDictionary(one => one.Outlet, one => one.Response))
+        {
+            Gains = memory.LearnedGains.ToDictionary(one => one.Meter, one => one.Gain),
+        };
+    }
 }
+
+/// <param name="Joints">Null where the dock is another one now; so are the gains.</param>
+/// <param name="LearnedResponses">As of the last full minute, like the joints and gains.</param>
+sealed record LearningMemory(
+    JointLearnerMemory? Joints, GainLearnerMemory? Gains, IReadOnlyDictionary<string, ResponseLearnerMemory> Responses,
+    IReadOnlyList<OutletResponse> LearnedResponses, IReadOnlyList<MeterGain> LearnedGains);
+
+sealed record OutletResponse(OutletKey Outlet, LearnedResponse Response);
+
+sealed record MeterGain(MeterKey Meter, LearnedGain Gain);

@@ -62,4 +62,12 @@ sealed class GainFit
         squares = squares * kept + span * share * share;
         others = others * kept + span * othersSd * othersSd;
     }
+
+    public GainFitMemory Memory() => new(waited, hours, shares, squares, others);
+
+    public void Resume(GainFitMemory memory) =>
+        (waited, hours, shares, squares, others) = (memory.Waited, memory.Hours, memory.Shares, memory.Squares, memory.Others);
 }
+
+/// <summary>Sums over the time that they rest on.</summary>
+sealed record GainFitMemory(TimeSpan Waited, double Hours, double Shares, double Squares, double Others);

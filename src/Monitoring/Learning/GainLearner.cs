@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Learning;
 
@@ -17,7 +16,7 @@ sealed class GainLearner
     const double LargestShare = 0.05;
 
     readonly Dictionary<MeterKey, GainFit> fits = [];
-    readonly Dictionary<string, Reading> taken = [];
+    readonly Dictionary<string, DateTimeOffset> taken = [];
     DateTimeOffset? last;
 
     public IReadOnlyDictionary<MeterKey, LearnedGain> Gains => fits.ToDictionary(pair => pair.Key, pair => pair.Value.Gain);
@@ -29,11 +28,11 @@ sealed class GainLearner
         foreach (var fit in fits.Values)
             fit.Wait(elapsed);
         foreach (var meter in estimate.Meters)
-            if (!ReferenceEquals(image.Pedestals[meter.Pedestal].Latest, taken.GetValueOrDefault(meter.Pedestal)))
+            if (image.Pedestals[meter.Pedestal].Latest is { } latest && !(taken.TryGetValue(meter.Pedestal, out var time) && time == latest.Time))
                 Take(meter, estimate.Meters.Count(other => other.Leg == meter.Leg) - 1);
         foreach (var (name, pedestal) in image.Pedestals)
             if (pedestal.Latest is { } reading)
-                taken[name] = reading;
+                taken[name] = reading.Time;
     }
 
     void Take(MeterCheck meter, int others)
@@ -46,4 +45,22 @@ sealed class GainLearner
             fits[key] = fit = new();
         fit.Add(share, meter.OthersSd / meter.OthersVolts);
     }
+
+    public GainLearnerMemory Memory() => new(
+        last, taken.ToDictionary(), [.. fits.Select(pair => new MeterFitMemory(pair.Key, pair.Value.Memory()))]);
+
+    public void Resume(GainLearnerMemory memory)
+    {
+        last = memory.Last;
+        foreach (var (pedestal, time) in memory.Taken)
+            taken[pedestal] = time;
+        foreach (var meter in memory.Fits)
+            (fits[meter.Meter] = new()).Resume(meter.Fit);
+    }
 }
+
+/// <param name="Taken">Time of the newest reading that counted, by pedestal.</param>
+sealed record GainLearnerMemory(
+    DateTimeOffset? Last, IReadOnlyDictionary<string, DateTimeOffset> Taken, IReadOnlyList<MeterFitMemory> Fits);
+
+sealed record MeterFitMemory(MeterKey Meter, GainFitMemory Fit);

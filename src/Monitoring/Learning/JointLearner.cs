@@ -60,8 +60,11 @@ sealed class JointLearner
             Remember(means);
         if (remembered.Count > 0 && Begun(closed, TimeSpan.FromHours(1)) != Begun(now, TimeSpan.FromHours(1)))
             Solve();
-        Joints = [.. parts.SelectMany(part => part.Joints).Select(Describe).OrderByDescending(joint => joint.WattsWorst)];
+        Joints = Described();
     }
+
+    IReadOnlyList<CableJoint> Described() =>
+        [.. parts.SelectMany(part => part.Joints).Select(Describe).OrderByDescending(joint => joint.WattsWorst)];
 
     void Remember(TreeMeans means)
     {
@@ -114,4 +117,38 @@ sealed class JointLearner
     Leg LegOf(int conductor) => conductor == site.Supply.Legs.Count ? Leg.N : (Leg)conductor;
 
     static DateTimeOffset Begun(DateTimeOffset at, TimeSpan every) => new(at.UtcTicks - at.UtcTicks % every.Ticks, TimeSpan.Zero);
+
+    public JointLearnerMemory Memory() => new(
+        minute,
+        [.. tree.Pedestals.Select(pedestal => pedestal?.Memory())],
+        tenMinutes.Memory(),
+        watts.Memory(),
+        [.. remembered],
+        [.. parts.Select(part => part.Memory())],
+        [.. since.Select(pair => new JointSince(pair.Key, pair.Value.At, pair.Value.OrBefore))]);
+
+    public void Resume(JointLearnerMemory memory)
+    {
+        minute = memory.Minute;
+        for (var cable = 0; cable < tree.Cables.Count; cable++)
+            if (memory.Pedestals[cable] is { } pedestal)
+                tree.Pedestals[cable]?.Resume(pedestal);
+        tenMinutes.Resume(memory.TenMinutes);
+        watts.Resume(memory.Watts);
+        remembered.AddRange(memory.Remembered);
+        for (var part = 0; part < parts.Count; part++)
+            parts[part].Resume(memory.Parts[part], remembered);
+        foreach (var joint in memory.Since)
+            since[joint.At] = (joint.Since, joint.OrBefore);
+        Joints = Described();
+    }
 }
+
+/// <param name="Minute">The one under way.</param>
+/// <param name="Pedestals">By cable; null where none stands at its outer end.</param>
+sealed record JointLearnerMemory(
+    DateTimeOffset? Minute, IReadOnlyList<PedestalMinuteMemory?> Pedestals, TenMinutesMemory TenMinutes, CableWattsMemory Watts,
+    IReadOnlyList<TreeMeans> Remembered, IReadOnlyList<JointsMemory> Parts, IReadOnlyList<JointSince> Since);
+
+/// <param name="OrBefore">It was there in all that is remembered.</param>
+readonly record struct JointSince(CableConductor At, DateTimeOffset Since, bool OrBefore);

@@ -19,7 +19,7 @@ sealed class PedestalMinute(SiteDefinition site, PedestalDefinition definition)
     readonly double[] voltsSum = new double[3];
     readonly Complex[] amps = new Complex[3];
     readonly Complex[] ampsSum = new Complex[3];
-    Reading? latest;
+    DateTimeOffset? taken;
     int ticks;
     int heard;
 
@@ -43,7 +43,7 @@ sealed class PedestalMinute(SiteDefinition site, PedestalDefinition definition)
         ticks++;
         if (pedestal.Latest is not { } reading || pedestal.SilentFor > HeldFor)
             return;
-        if (!ReferenceEquals(reading, latest))
+        if (reading.Time != taken)
             Take(pedestal, reading);
         for (var leg = 0; leg < legs; leg++)
             if (!(volts[leg] > site.Supply.NominalVolts / 2))
@@ -65,9 +65,25 @@ sealed class PedestalMinute(SiteDefinition site, PedestalDefinition definition)
 
     void Take(PedestalImage pedestal, Reading reading)
     {
-        latest = reading;
+        taken = reading.Time;
         for (var leg = 0; leg < legs; leg++)
             volts[leg] = reading.Volts[(Leg)leg];
         OutletCurrents.Of(site, pedestal, amps);
     }
+
+    public PedestalMinuteMemory Memory() => new([.. volts], [.. voltsSum], [.. amps], [.. ampsSum], taken, ticks, heard);
+
+    public void Resume(PedestalMinuteMemory memory)
+    {
+        memory.Volts.CopyTo(volts, 0);
+        memory.VoltsSum.CopyTo(voltsSum, 0);
+        memory.Amps.CopyTo(amps, 0);
+        memory.AmpsSum.CopyTo(ampsSum, 0);
+        (taken, ticks, heard) = (memory.Taken, memory.Ticks, memory.Heard);
+    }
 }
+
+/// <param name="Volts">Of the reading that is held, by leg.</param>
+/// <param name="Taken">When that reading was measured.</param>
+sealed record PedestalMinuteMemory(
+    double[] Volts, double[] VoltsSum, Complex[] Amps, Complex[] AmpsSum, DateTimeOffset? Taken, int Ticks, int Heard);

@@ -93,4 +93,17 @@ sealed class ResponseLearner
                 fit.Add(Math.Log(outside / volts1[leg]), ampsStep, AmpsNoise / amps1[leg]);
         }
     }
+
+    public ResponseLearnerMemory Memory() => new(before, fits.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()));
+
+    public void Resume(ResponseLearnerMemory memory)
+    {
+        before = memory.Before;
+        foreach (var (outlet, fit) in memory.Fits)
+            fits[outlet].Resume(fit);
+    }
 }
+
+/// <param name="Before">The reading with which the next is compared.</param>
+/// <param name="Fits">By outlet.</param>
+sealed record ResponseLearnerMemory(Reading? Before, IReadOnlyDictionary<string, LoadResponseMemory> Fits);

@@ -96,4 +96,24 @@ sealed class TenMinutes(SiteDefinition site, CableTreeMinute tree)
         foreach (Array sums in new Array[] { volts, heardAmps, guessedAmps, guessSd, celsius, heard })
             Array.Clear(sums);
     }
+
+    public TenMinutesMemory Memory() => new(
+        Copy(volts), Copy(heardAmps), Copy(guessedAmps), Copy(guessSd), [.. celsius], [.. heard], minutes);
+
+    public void Resume(TenMinutesMemory memory)
+    {
+        Array.Copy(memory.Volts, volts, volts.Length);
+        Array.Copy(memory.HeardAmps, heardAmps, heardAmps.Length);
+        Array.Copy(memory.GuessedAmps, guessedAmps, guessedAmps.Length);
+        Array.Copy(memory.GuessSd, guessSd, guessSd.Length);
+        Array.Copy(memory.Celsius, celsius, celsius.Length);
+        Array.Copy(memory.Heard, heard, heard.Length);
+        minutes = memory.Minutes;
+    }
+
+    static T[,] Copy<T>(T[,] all) => (T[,])all.Clone();
 }
+
+/// <summary>Sums, by cable and leg.</summary>
+sealed record TenMinutesMemory(
+    double[,] Volts, Complex[,] HeardAmps, Complex[,] GuessedAmps, double[,] GuessSd, double[] Celsius, int[] Heard, int Minutes);

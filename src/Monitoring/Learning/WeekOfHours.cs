@@ -31,4 +31,15 @@ sealed class WeekOfHours
         sums[hour % Hours] += value;
         counts[hour % Hours]++;
     }
+
+    public WeekOfHoursMemory Memory() => new([.. sums], [.. counts], newest);
+
+    public void Resume(WeekOfHoursMemory memory)
+    {
+        memory.Sums.CopyTo(sums, 0);
+        memory.Counts.CopyTo(counts, 0);
+        newest = memory.Newest;
+    }
 }
+
+sealed record WeekOfHoursMemory(double[] Sums, int[] Counts, long Newest);

@@ -60,4 +60,16 @@ sealed class OutageWatch(SiteDefinition site, DockDefinition dock, DockTree tree
         var fed = tree.Pedestals[common];
         return new(common, fed, since, [.. lost.SelectMany(name => signs[name].Dead).Distinct().Order()], IsSettled: lost.Count == all.Count);
     }
+
+    public OutageMemory Memory() => new(last, recoveredAt, signs.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()));
+
+    public void Resume(OutageMemory memory)
+    {
+        (last, recoveredAt) = (memory.Last, memory.RecoveredAt);
+        foreach (var (name, sign) in memory.Signs)
+            signs[name].Resume(sign);
+    }
 }
+
+sealed record OutageMemory(
+    IReadOnlyList<Outage> Last, DateTimeOffset RecoveredAt, IReadOnlyDictionary<string, PedestalSignMemory> Signs);

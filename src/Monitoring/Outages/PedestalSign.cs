@@ -1,6 +1,5 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Outages;
 
@@ -12,7 +11,7 @@ sealed class PedestalSign(double deadVolts)
     static readonly TimeSpan ShortestQuiet = TimeSpan.FromSeconds(10);
     const double ReadingsMissed = 2.5;
 
-    Reading? judged;
+    DateTimeOffset? judged;
 
     /// <summary>When its last reading with good volts came in; when the watch began before there was one.</summary>
     public DateTimeOffset AliveAt { get; private set; }
@@ -27,19 +26,21 @@ sealed class PedestalSign(double deadVolts)
     public void Take(PedestalImage pedestal, DateTimeOffset now, DateTimeOffset recoveredAt)
     {
         var heardAt = now - pedestal.SilentFor;
-        if (!ReferenceEquals(pedestal.Latest, judged) && pedestal.Latest is { } latest)
-            (judged, Dead) = (latest, [.. latest.Volts.Legs.Where(leg => latest.Volts[leg] < deadVolts)]);
+        if (pedestal.Latest is { } latest && latest.Time != judged)
+            (judged, Dead) = (latest.Time, [.. latest.Volts.Legs.Where(leg => latest.Volts[leg] < deadVolts)]);
         if (Dead.Count == 0)
             AliveAt = heardAt;
         else if (AliveAt == default)
             AliveAt = now;
         var saidDead = Dead.Count > 0 && heardAt >= recoveredAt;
-        LostSince = saidDead || IsGone(pedestal, heardAt, now, recoveredAt) ? LostSince ?? now : null;
+        var isStillGone = LostSince > recoveredAt && LostSince >= heardAt && pedestal.WaitedFor < pedestal.SilentFor;
+        LostSince = saidDead || isStillGone || IsGone(pedestal, now, recoveredAt) ? LostSince ?? now : null;
     }
 
-    static bool IsGone(PedestalImage pedestal, DateTimeOffset heardAt, DateTimeOffset now, DateTimeOffset recoveredAt)
+    static bool IsGone(PedestalImage pedestal, DateTimeOffset now, DateTimeOffset recoveredAt)
     {
-        var quiet = now - (heardAt > recoveredAt ? heardAt : recoveredAt);
+        var listened = now - pedestal.WaitedFor;
+        var quiet = now - (listened > recoveredAt ? listened : recoveredAt);
         return quiet > QuietFor(pedestal) || (pedestal.Online == false && now - recoveredAt > LongestQuiet);
     }
 
@@ -50,4 +51,12 @@ sealed class PedestalSign(double deadVolts)
         var missed = ReadingsMissed * (latest.Time - previous.Time);
         return missed < ShortestQuiet ? ShortestQuiet : missed > LongestQuiet ? LongestQuiet : missed;
     }
+
+    public PedestalSignMemory Memory() => new(judged, AliveAt, LostSince, Dead);
+
+    public void Resume(PedestalSignMemory memory) =>
+        (judged, AliveAt, LostSince, Dead) = (memory.Judged, memory.AliveAt, memory.LostSince, memory.Dead);
 }
+
+/// <param name="Judged">Time of the reading that was last looked at.</param>
+sealed record PedestalSignMemory(DateTimeOffset? Judged, DateTimeOffset AliveAt, DateTimeOffset? LostSince, IReadOnlyList<Leg> Dead);

@@ -63,4 +63,14 @@ sealed class AmpsTrend(double ratingAmps)
         var steepest = SteepestShare * ratingAmps / 60;
         SlopeAmps = Math.Clamp(differences[differences.Length / 2] / differences.Length, -steepest, steepest);
     }
+
+    public AmpsTrendMemory Memory() => new([.. squares], minute, known, sum, count, SlopeAmps);
+
+    public void Resume(AmpsTrendMemory memory)
+    {
+        memory.Squares.CopyTo(squares, 0);
+        (minute, known, sum, count, SlopeAmps) = (memory.Minute, memory.Known, memory.Sum, memory.Count, memory.SlopeAmps);
+    }
 }
+
+sealed record AmpsTrendMemory(double[] Squares, long Minute, int Known, double Sum, int Count, double SlopeAmps);

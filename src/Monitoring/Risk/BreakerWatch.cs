@@ -60,4 +60,18 @@ public sealed class BreakerWatch
     BreakerPoints PointsOf(BreakerFamily family, double ratingAmps) =>
         bands.TryGetValue((family, ratingAmps), out var known) ? known
             : bands[(family, ratingAmps)] = new(new TripBand(family, ratingAmps), PointsOfABand);
+
+    internal BreakersMemory Memory() => new(last, [.. breakers.Select(breaker => new OutletBreakerMemory(breaker.Key, breaker.Memory()))]);
+
+    internal void Resume(BreakersMemory memory)
+    {
+        last = memory.Last;
+        var byOutlet = breakers.ToDictionary(breaker => breaker.Key);
+        foreach (var its in memory.Breakers)
+            byOutlet[its.Outlet].Resume(its.Breaker);
+    }
 }
+
+sealed record BreakersMemory(DateTimeOffset? Last, IReadOnlyList<OutletBreakerMemory> Breakers);
+
+sealed record OutletBreakerMemory(OutletKey Outlet, BreakerMemory Breaker);

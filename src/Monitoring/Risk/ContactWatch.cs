@@ -25,6 +25,7 @@ public sealed class ContactWatch(SiteDefinition site, DockDefinition dock)
     ConnectorStep step;
     double recentAir;
     double earlierAir;
+    PedestalAir air;
 
     /// <summary>By outlet; those that have not been heard from are not in it.</summary>
     /// <param name="image">Not older than the last.</param>
@@ -34,7 +35,7 @@ public sealed class ContactWatch(SiteDefinition site, DockDefinition dock)
             return risks;
         var airCelsius = AirInTheSun.Celsius(image, site.Limits, zone, site.Limits.Contacts.SunRiseKelvin, sunsetHour: 20);
         Follow(image.Now, airCelsius);
-        var air = new PedestalAir(
+        air = new PedestalAir(
             airCelsius, (recentAir - earlierAir) / (ConnectorStep.EarlierMinutes - ConnectorStep.RecentMinutes));
         var newer = new Dictionary<OutletKey, ContactRisk>(plugs.Count);
         foreach (var (key, plug) in plugs)
@@ -59,4 +60,26 @@ public sealed class ContactWatch(SiteDefinition site, DockDefinition dock)
         earlierAir += (airCelsius - earlierAir) * step.Earlier;
         last = now;
     }
+
+    internal ContactsMemory Memory() => new(
+        last, elapsed, recentAir, earlierAir, air, [.. plugs.Select(pair => new OutletPlugMemory(pair.Key, pair.Value.Memory()))]);
+
+    internal void Resume(ContactsMemory memory)
+    {
+        (last, elapsed, recentAir, earlierAir, air) = (memory.Last, memory.Elapsed, memory.RecentAir, memory.EarlierAir, memory.Air);
+        step = ConnectorStep.Of(elapsed > TimeSpan.Zero ? elapsed : TimeSpan.Zero);
+        var found = new Dictionary<OutletKey, ContactRisk>();
+        foreach (var its in memory.Plugs)
+            if (plugs[its.Outlet].Resume(its.Plug, air) is { } risk)
+                found.Add(its.Outlet, risk);
+        risks = found;
+    }
 }
+
+/// <param name="Elapsed">Of the last step.</param>
+/// <param name="RecentAir">Around the pedestals, °C, mean of some minutes.</param>
+/// <param name="EarlierAir">Mean of the last hour or so.</param>
+sealed record ContactsMemory(
+    DateTimeOffset? Last, TimeSpan Elapsed, double RecentAir, double EarlierAir, PedestalAir Air, IReadOnlyList<OutletPlugMemory> Plugs);
+
+sealed record OutletPlugMemory(OutletKey Outlet, PlugMemory Plug);

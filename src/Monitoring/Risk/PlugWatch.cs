@@ -28,6 +28,7 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
     DateTimeOffset measuredAt;
     double amps = -1;
     double share;
+    double? measured;
 
     /// <returns>Null before the first reading.</returns>
     public ContactRisk? Tick(DateTimeOffset now, bool isFresh, OutletImage image, ConnectorStep step, PedestalAir air)
@@ -41,7 +42,8 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
             heat = heat.Follow(share, Square(amps / outlet.RatingAmps), step);
         if ((now - weighedAt.Value).Duration() >= WearEvery)
             Weigh(now, image, reading, air);
-        return Risk(isFresh ? reading.Celsius : null, air);
+        measured = isFresh ? reading.Celsius : null;
+        return Risk(air);
     }
 
     double AmpsOf(OutletReading reading)
@@ -71,7 +73,7 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
         wear = wear.Measured(celsius - air.Celsius, limits.RiseKelvin * heat.Share);
     }
 
-    ContactRisk Risk(double? measured, PedestalAir air)
+    ContactRisk Risk(PedestalAir air)
     {
         var outlook = new ContactOutlook(model, measured == null ? heat.Lasting : heat, wear, air.Celsius, air.DriftPerMinute);
         var unit = limits.RiseKelvin * heat.Share;
@@ -87,4 +89,20 @@ sealed class PlugWatch(OutletDefinition outlet, ContactLimits limits)
     }
 
     static double Square(double x) => x * x;
+
+    public PlugMemory Memory() => new(heat, wear, weighedAt, measuredAt, amps, measured);
+
+    /// <returns>The risk as it was last found; null before the first reading.</returns>
+    public ContactRisk? Resume(PlugMemory memory, PedestalAir air)
+    {
+        (heat, wear, weighedAt, measuredAt) = (memory.Heat, memory.Wear, memory.WeighedAt, memory.MeasuredAt);
+        (amps, measured) = (memory.Amps, memory.MeasuredCelsius);
+        share = amps < 0 ? 0 : model.Share(amps);
+        return weighedAt == null ? null : Risk(air);
+    }
 }
+
+/// <param name="Amps">That flow now; below 0 before the first reading.</param>
+/// <param name="MeasuredCelsius">By its sensor, when its risk was last found.</param>
+sealed record PlugMemory(
+    ConnectorHeat Heat, ContactWear Wear, DateTimeOffset? WeighedAt, DateTimeOffset MeasuredAt, double Amps, double? MeasuredCelsius);

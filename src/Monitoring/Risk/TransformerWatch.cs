@@ -46,4 +46,11 @@ public sealed class TransformerWatch(SiteDefinition site, DockDefinition dock)
             ageing,
             ageingOfDay);
     }
+
+    internal TransformerMemory Memory() => new(heat, ageingOfDay, last, settledUntil);
+
+    internal void Resume(TransformerMemory memory) =>
+        (heat, ageingOfDay, last, settledUntil) = (memory.Heat, memory.AgeingOfDay, memory.Last, memory.SettledUntil);
 }
+
+sealed record TransformerMemory(TransformerHeat Heat, double AgeingOfDay, DateTimeOffset? Last, DateTimeOffset? SettledUntil);

@@ -98,4 +98,22 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
         }
         return new(amps, held, known.Chance(ahead, decays), most);
     }
+
+    public BreakerMemory Memory() => new(heard, heat?.Memory(), amps, earlier.Last, earlier.Before, isClosed, outlook, trend.Memory());
+
+    public void Resume(BreakerMemory memory)
+    {
+        (heard, amps, isClosed, outlook) = (memory.Heard, memory.Amps, memory.IsClosed, memory.Outlook);
+        earlier = (memory.Earlier, memory.EarlierStill);
+        trend.Resume(memory.Trend);
+        if (memory.Heat is { } known)
+            (heat = new(points, 0)).Resume(known);
+    }
 }
+
+/// <param name="Heard">Time of its newest reading.</param>
+/// <param name="Heat">Null before the first reading.</param>
+/// <param name="Earlier">Amps of the last reading, a start included; <paramref name="EarlierStill"/> of the one before.</param>
+sealed record BreakerMemory(
+    DateTimeOffset? Heard, BreakerHeatMemory? Heat, double Amps, double Earlier, double EarlierStill, bool IsClosed, TripOutlook Outlook,
+    AmpsTrendMemory Trend);

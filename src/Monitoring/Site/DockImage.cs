@@ -8,7 +8,7 @@ public sealed record DockImage(
     DateTimeOffset Now, IReadOnlyDictionary<string, PedestalImage> Pedestals, Weather? Weather)
 {
     /// <summary>Every pedestal has been heard, or has been silent for so long that waiting on is no use. Nothing is judged before.</summary>
-    public bool IsWhole => Pedestals.Values.All(pedestal => pedestal.Latest != null || pedestal.SilentFor > PedestalImage.FreshFor);
+    public bool IsWhole => Pedestals.Values.All(pedestal => pedestal.IsFresh || pedestal.WaitedFor > PedestalImage.FreshFor);
 }
 
 /// <param name="Latest">The newest reading by the pedestal's own time; null before the first.</param>
@@ -27,6 +27,9 @@ public sealed record PedestalImage(
     public static readonly TimeSpan FreshFor = TimeSpan.FromSeconds(90);
 
     public bool IsFresh => Latest != null && SilentFor <= FreshFor;
+
+    /// <summary>How much of <see cref="SilentFor"/> somebody listened: less while the service has been back for less.</summary>
+    public TimeSpan WaitedFor { get; init; } = SilentFor;
 }
 
 /// <param name="Latest">The newest reading that had this outlet; null before the first.</param>

@@ -11,6 +11,7 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
     readonly Dictionary<string, bool> boats = [];
     Weather? weather;
     DateTimeOffset? began;
+    DateTimeOffset? listensSince;
 
     public void Take(Inbound inbound, DateTimeOffset arrivedAt)
     {
@@ -34,7 +35,19 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
     public DockImage Freeze(DateTimeOffset now)
     {
         began ??= now;
-        return new(now, pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Freeze(now, began.Value, boats)), weather);
+        return new(now, pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Freeze(now, began.Value, listensSince, boats)), weather);
+    }
+
+    public DockInboxMemory Memory() => new(
+        began, listensSince, weather, boats.ToDictionary(), pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()));
+
+    public void Resume(DockInboxMemory memory)
+    {
+        (began, listensSince, weather) = (memory.Began, memory.ListensSince, memory.Weather);
+        foreach (var (slip, present) in memory.Boats)
+            boats[slip] = present;
+        foreach (var (name, its) in memory.Pedestals)
+            pedestals[name].Resume(its);
     }
 }
 
@@ -68,13 +81,20 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
             link = notice;
     }
 
-    public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, Dictionary<string, bool> boats) => new(
-        definition,
-        latest,
-        previous,
-        now - (latest == null ? began : heardAt),
-        link?.Online,
-        definition.Outlets.ToDictionary(pair => pair.Key, pair => Freeze(pair.Value, boats)));
+    public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, DateTimeOffset? listensSince, Dictionary<string, bool> boats)
+    {
+        var silentSince = latest == null ? began : heardAt;
+        return new(
+            definition,
+            latest,
+            previous,
+            now - silentSince,
+            link?.Online,
+            definition.Outlets.ToDictionary(pair => pair.Key, pair => Freeze(pair.Value, boats)))
+        {
+            WaitedFor = now - (listensSince > silentSince ? listensSince.Value : silentSince),
+        };
+    }
 
     OutletImage Freeze(OutletDefinition outlet, Dictionary<string, bool> boats) => new(
         outlet,
@@ -85,4 +105,27 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
     {
         LowestRecentVolts = outlets[outlet.Name].LowestVolts,
     };
+
+    public PedestalInboxMemory Memory() => new(
+        latest, previous, heardAt, link, lastDrew.ToDictionary(), outlets.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()));
+
+    public void Resume(PedestalInboxMemory memory)
+    {
+        (latest, previous, heardAt, link) = (memory.Latest, memory.Previous, memory.HeardAt, memory.Link);
+        foreach (var (name, drew) in memory.LastDrew)
+            lastDrew[name] = drew;
+        foreach (var (name, recent) in memory.Recent)
+            outlets[name].Resume(recent);
+    }
 }
+
+/// <param name="ListensSince">When the service came back from being away; null: it never was.</param>
+/// <param name="Boats">Whether one is there, by slip.</param>
+sealed record DockInboxMemory(
+    DateTimeOffset? Began, DateTimeOffset? ListensSince, Weather? Weather, IReadOnlyDictionary<string, bool> Boats,
+    IReadOnlyDictionary<string, PedestalInboxMemory> Pedestals);
+
+/// <param name="Recent">By outlet.</param>
+sealed record PedestalInboxMemory(
+    Reading? Latest, Reading? Previous, DateTimeOffset HeardAt, LinkNotice? Link, IReadOnlyDictionary<string, DateTimeOffset> LastDrew,
+    IReadOnlyDictionary<string, IReadOnlyList<OutletMoment>> Recent);

@@ -5,6 +5,7 @@ using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Outages;
+using Farberth.Monitoring.Remembering;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Telemetry;
 
@@ -40,6 +41,30 @@ public sealed class DockMonitor
         (alarms, adviser) = (new(site.AlarmTimings, tree), new(site));
     }
 
+    /// <summary>Goes on from what another one remembered.</summary>
+    /// <param name="memory">Fits this site: see <see cref="FittingMemory"/>.</param>
+    internal DockMonitor(SiteDefinition site, DockDefinition dock, DockMemory memory)
+        : this(site, dock)
+    {
+        inbox.Resume(memory.Inbox);
+        if (memory.Estimator is { } itsEstimator)
+            estimator.Resume(itsEstimator);
+        learning.Resume(memory.Learning);
+        breakers.Resume(memory.Breakers);
+        contacts.Resume(memory.Contacts);
+        if (memory.Transformer is { } itsTransformer)
+            transformer.Resume(itsTransformer);
+        if (memory.Forecaster is { } itsForecaster)
+            forecaster.Resume(itsForecaster);
+        if (memory.Outages is { } itsOutages)
+            outages.Resume(itsOutages);
+        alarms.Resume(memory.Alarms);
+        adviser.Resume(memory.Adviser);
+        commands.AddRange(memory.Commands);
+    }
+
+    internal string Name => dock.Name;
+
     /// <summary>The last plan that asked somebody to shed, for whoever wants to check it.</summary>
     internal PlannedShed? LastPlan => adviser.LastPlan;
 
@@ -73,6 +98,14 @@ public sealed class DockMonitor
         var standing = alarms.Standing;
         return new(picture, step.Transitions, standing, adviser.Tick(picture, standing, step.Transitions.Count > 0)) { Refused = step.Refused, Flow = alarms.Flow };
     }
+
+    /// <summary>All that lasts from one tick to the next, as it stands between two.</summary>
+    internal DockMemory Memory() => new(
+        DockShape.Of(site, dock), inbox.Memory(), estimator.Memory(), learning.Memory(), breakers.Memory(), contacts.Memory(),
+        transformer.Memory(), forecaster.Memory(), outages.Memory(), alarms.Memory(), adviser.Memory(), [.. commands]);
+
+    /// <summary>The same dock after a time in which nobody listened, or by a clock that has jumped.</summary>
+    internal DockMonitor After(DateTimeOffset last, DateTimeOffset now) => new(site, dock, TimeAway.After(Memory(), last, now));
 }
 
 /// <summary>What one tick of one dock gave.</summary>

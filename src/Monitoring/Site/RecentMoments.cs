@@ -53,4 +53,13 @@ sealed class RecentMoments
         still.CopyTo(kept);
         (start, end) = (0, still.Length);
     }
+
+    /// <summary>What it is made of again, with <see cref="Resume"/>.</summary>
+    public IReadOnlyList<OutletMoment> Memory() => Window;
+
+    public void Resume(IReadOnlyList<OutletMoment> memory)
+    {
+        foreach (var moment in memory)
+            Add(moment);
+    }
 }

@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Alarms.Rates;
+using Farberth.Monitoring.Remembering;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Site;
@@ -13,8 +14,8 @@ public sealed class SiteMonitor
     public static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
 
     /// <summary>
-    /// After a longer gap the ticks between are left out: nothing could have happened in them. A clock that was set back
-    /// by more than this begins anew from there.
+    /// After a longer gap the ticks between are left out: nobody listened, or the clock was set. A clock that was set back
+    /// by more than this goes on from there.
     /// </summary>
     static readonly TimeSpan LongestGap = TimeSpan.FromMinutes(10);
 
@@ -30,7 +31,25 @@ public sealed class SiteMonitor
         docks = [.. site.Docks.Values.Select(dock => new DockMonitor(site, dock))];
     }
 
+    /// <summary>Goes on from what another one remembered, as if it were that one.</summary>
+    public SiteMonitor(SiteDefinition site, SiteMemory memory)
+        : this(site)
+    {
+        ArgumentNullException.ThrowIfNull(memory);
+        var fitting = FittingMemory.Of(memory, site);
+        Forgotten = fitting.Forgotten;
+        if (fitting.Memory is not { } its)
+            return;
+        docks = [.. site.Docks.Values.Select(dock => its.Docks.TryGetValue(dock.Name, out var known) ? new DockMonitor(site, dock, known) : new(site, dock))];
+        lastTick = its.LastTick;
+        tally.Resume(its.Tally);
+        Refusals.Resume(its.Refusals);
+    }
+
     public SiteDefinition Site { get; }
+
+    /// <summary>What of the memory did not fit the site any more, in words.</summary>
+    public IReadOnlyList<string> Forgotten { get; } = [];
 
     /// <summary>What could not be taken, by reason.</summary>
     public RefusalLedger Refusals { get; } = new();
@@ -52,9 +71,10 @@ public sealed class SiteMonitor
     /// <summary>Takes every tick that has fallen due, up to and including <paramref name="now"/>.</summary>
     public IEnumerable<DockStep> Advance(DateTimeOffset now)
     {
-        var due = new DateTimeOffset(now.UtcTicks - now.UtcTicks % Tick.Ticks, TimeSpan.Zero);
-        if (lastTick is not { } last || (due - last).Duration() > LongestGap)
-            last = due - Tick;
+        var due = Due(now);
+        if ((due - lastTick)?.Duration() > LongestGap)
+            Resumed(now);
+        var last = lastTick ?? due - Tick;
         for (var tick = last + Tick; tick <= due; tick += Tick)
         {
             lastTick = tick;
@@ -72,4 +92,28 @@ public sealed class SiteMonitor
     public IEnumerable<Refusal> Refused(DockStep step) => step.Refused.Select(refused => new Refusal(
         step.Now, RefusalReason.NotAllowed, Refusal.Cut($"farberth/v1/{Site.Name}/alarm/{refused.Command.AlarmId}"),
         Refusal.Cut($"{refused.Command.By} asked in vain: {refused.Why}"), default));
+
+    /// <summary>
+    /// All that lasts from one tick to the next; another monitor that goes on from it gives the same bytes. To be asked for when what
+    /// <see cref="Advance"/> gives has been read to its end.
+    /// </summary>
+    public SiteMemory Memory() => new(
+        SiteMemory.PresentVersion, Site.Name, lastTick, docks.ToDictionary(dock => dock.Name, dock => dock.Memory()), tally.Memory(),
+        [.. Refusals.Snapshot().Values]);
+
+    /// <summary>
+    /// The service was away, or its clock was set: the ticks between are left out, silence counts from now, and nothing is
+    /// judged before every pedestal has been heard or waited for.
+    /// </summary>
+    public void Resumed(DateTimeOffset now)
+    {
+        var due = Due(now);
+        if (lastTick is not { } last || due == last)
+            return;
+        for (var at = 0; at < docks.Count; at++)
+            docks[at] = docks[at].After(last, due);
+        lastTick = due - Tick;
+    }
+
+    static DateTimeOffset Due(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % Tick.Ticks, TimeSpan.Zero);
 }

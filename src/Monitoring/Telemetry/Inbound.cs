@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Farberth.Grid.Network;
 
 namespace Farberth.Monitoring.Telemetry;
@@ -37,6 +38,11 @@ public sealed record BoatNotice(DateTimeOffset Time, string Slip, bool Present) 
 
 /// <summary>A person decides something about an alarm.</summary>
 /// <param name="By">The person's name.</param>
+[JsonDerivedType(typeof(Acknowledgement), "acknowledge")]
+[JsonDerivedType(typeof(ShelveRequest), "shelve")]
+[JsonDerivedType(typeof(UnshelveRequest), "unshelve")]
+[JsonDerivedType(typeof(OutOfServiceRequest), "out-of-service")]
+[JsonDerivedType(typeof(ReturnToServiceRequest), "return-to-service")]
 public abstract record AlarmCommand(DateTimeOffset Time, string AlarmId, string By) : Inbound(Time);
 
 /// <summary>A person has seen an alarm.</summary>

@@ -28,4 +28,7 @@ public sealed class RefusalLedger
 
     /// <summary>The tallies as they stand now, in the order of the reasons.</summary>
     public ImmutableSortedDictionary<RefusalReason, RefusalTally> Snapshot() => tallies;
+
+    /// <summary>Goes on from a snapshot.</summary>
+    internal void Resume(IEnumerable<RefusalTally> memory) => tallies = memory.ToImmutableSortedDictionary(tally => tally.Last.Reason, tally => tally);
 }

@@ -46,4 +46,15 @@ sealed class AlarmLoadCounter(Audience one)
             sum += minutes[(minute - back) % MinutesOfDay];
         return sum;
     }
+
+    public AlarmLoadMemory Memory() => new([.. minutes], minute, raised, periods, floods, busiest, inPeriod);
+
+    public void Resume(AlarmLoadMemory memory)
+    {
+        memory.Minutes.CopyTo(minutes, 0);
+        (minute, raised, periods) = (memory.Minute, memory.Raised, memory.Periods);
+        (floods, busiest, inPeriod) = (memory.Floods, memory.Busiest, memory.InPeriod);
+    }
 }
+
+sealed record AlarmLoadMemory(int[] Minutes, long Minute, int Raised, int Periods, int Floods, int Busiest, int InPeriod);

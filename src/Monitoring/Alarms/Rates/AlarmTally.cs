@@ -44,4 +44,28 @@ public sealed class AlarmTally
         if (alarm.Chattering > 0)
             chattered.Add(alarm.Id);
     }
+
+    internal TallyMemory Memory() => new(
+        [.. loads.Select(load => load.Memory())], byId.ToDictionary(), [.. chattered],
+        standing.ToDictionary(pair => pair.Key, pair => new StandingMemory(pair.Value.Chattering, pair.Value.Stale)), kinds, priorities, raised);
+
+    internal void Resume(TallyMemory memory)
+    {
+        for (var load = 0; load < loads.Length; load++)
+            loads[load].Resume(memory.Loads[load]);
+        foreach (var (id, count) in memory.ById)
+            byId[id] = count;
+        chattered.UnionWith(memory.Chattered);
+        foreach (var (dock, its) in memory.Standing)
+            standing[dock] = (its.Chattering, its.Stale);
+        (kinds, priorities, raised) = (memory.Kinds.ToImmutableSortedDictionary(), memory.Priorities.ToImmutableSortedDictionary(), memory.Raised);
+    }
 }
+
+/// <param name="Standing">By dock.</param>
+sealed record TallyMemory(
+    IReadOnlyList<AlarmLoadMemory> Loads, IReadOnlyDictionary<string, int> ById, IReadOnlyList<string> Chattered,
+    IReadOnlyDictionary<string, StandingMemory> Standing, IReadOnlyDictionary<AlarmKind, int> Kinds,
+    IReadOnlyDictionary<Priority, int> Priorities, int Raised);
+
+sealed record StandingMemory(int Chattering, int Stale);

@@ -23,13 +23,13 @@ sealed class MeterSilent : IAlarmRule
 
     /// <param name="patience">How long a pedestal may be silent.</param>
     public static double Margin(PedestalImage pedestal, TimeSpan patience) =>
-        pedestal.Online == false ? 1 : pedestal.SilentFor / patience - 1;
+        pedestal.Online == false ? 1 : pedestal.WaitedFor / patience - 1;
 
     static Description Describe(PedestalImage pedestal)
     {
         var known = pedestal.Latest == null ? "It has never been heard." : "Its last amps are held; nobody knows its volts.";
         return new(
-            Invariant($"Pedestal {pedestal.Definition.Name} has sent nothing for {pedestal.SilentFor.TotalSeconds:0} s. {known}"),
-            new JsonObject { ["seconds"] = Math.Round(pedestal.SilentFor.TotalSeconds), ["online"] = pedestal.Online });
+            Invariant($"Pedestal {pedestal.Definition.Name} has sent nothing for {pedestal.WaitedFor.TotalSeconds:0} s. {known}"),
+            new JsonObject { ["seconds"] = Math.Round(pedestal.WaitedFor.TotalSeconds), ["online"] = pedestal.Online });
     }
 }
