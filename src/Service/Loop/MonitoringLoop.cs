@@ -43,12 +43,14 @@ sealed class MonitoringLoop(
 
     void TakeAll()
     {
-        while (link.Messages.TryRead(out var message))
+        while (link.Messages.TryRead(out var arrival))
         {
+            var message = arrival.Recorded;
             Advance(message.At);
             retained.Take(message.Message);
             retainedAdvice.Take(message.Message);
             refusalLog.Write(monitor.Take(message).Refusals, monitor.Refusals.Snapshot());
+            link.Confirm(arrival.Number);
         }
     }
 
