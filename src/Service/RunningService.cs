@@ -1,4 +1,6 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.Intake;
+using Farberth.Monitoring.Site;
 using Farberth.Service.Loop;
 using Farberth.Service.Views;
 using Farberth.Service.Web;
@@ -69,16 +71,31 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(options.Site)
             .AddSingleton(clock)
             .AddSingleton(_ => MqttLink.Start(mqtt, [Recorder.Filter(options.Site.Name)], clock))
+            .AddSingleton(services => MakeIntake(services, () => Watch(mqtt, options.Site, clock)))
             .AddSingleton(new LatestView(SiteView.AtStart(options.Site)))
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
+        if (options.DataFolder is { } data)
+            builder.Services.AddSingleton(_ => IntakeLog.Open(Path.Combine(data, "intake")));
         var app = builder.Build();
         app.MapPages();
         return app;
     }
+
+    /// <summary>Nothing is replayed as long as there is no memory to go on from.</summary>
+    static Intake MakeIntake(IServiceProvider services, Func<MqttLink> openWatch)
+    {
+        var log = services.GetService<IntakeLog>();
+        return new(services.GetRequiredService<MqttLink>(), log, openWatch, log?.End ?? default);
+    }
+
+    /// <summary>Only what the pedestals and the weather say: what people ask for waits until it can be kept.</summary>
+    static MqttLink Watch(MqttOptions mqtt, SiteDefinition site, TimeProvider clock) => MqttLink.Start(
+        mqtt with { ClientId = $"{mqtt.ClientId}-watch", SessionExpiry = TimeSpan.Zero },
+        [.. new[] { "pedestal/+/reading", "pedestal/+/link", "weather" }.Select(topic => $"farberth/v1/{site.Name}/{topic}")], clock);
 
     static async Task Close(WebApplication app, EmbeddedBroker? broker)
     {

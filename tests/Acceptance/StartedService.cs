@@ -10,10 +10,11 @@ sealed class StartedService : IAsyncDisposable
 {
     readonly Process process;
     readonly HttpClient browser;
+    readonly TemporaryFolder? data;
 
-    StartedService(Process process, string said)
+    StartedService(Process process, string said, TemporaryFolder? data)
     {
-        (this.process, Said) = (process, said);
+        (this.process, Said, this.data) = (process, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
     }
 
@@ -22,13 +23,15 @@ sealed class StartedService : IAsyncDisposable
 
     public bool HasExited => process.HasExited;
 
+    /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one.</summary>
     public static async Task<StartedService> Start(params string[] arguments)
     {
-        var process = FarberthCommand.Start(arguments);
+        var data = arguments.Contains("--data") ? null : new TemporaryFolder();
+        var process = FarberthCommand.Start(data is null ? arguments : [.. arguments, "--data", data["data"]]);
         new CommandLog().Follow(process.StandardError);
         var said = new CommandLog();
         said.Follow(process.StandardOutput);
-        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel));
+        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel), data);
     }
 
     /// <summary>Follows the service's stream until a view meets the condition.</summary>
@@ -58,5 +61,6 @@ sealed class StartedService : IAsyncDisposable
         await process.WaitForExitAsync();
         browser.Dispose();
         process.Dispose();
+        data?.Dispose();
     }
 }
