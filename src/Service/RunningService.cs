@@ -1,8 +1,11 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Site;
+using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
 using Farberth.Service.Views;
+using Farberth.Service.Watched;
 using Farberth.Service.Web;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -79,9 +82,12 @@ public sealed class RunningService : IAsyncDisposable
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
         if (options.DataFolder is { } data)
-            builder.Services.AddSingleton(_ => IntakeLog.Open(Path.Combine(data, "intake")));
+            builder.Services.AddSingleton(_ =>
+                IntakeLog.Open(Path.Combine(data, "intake"), notBefore: InfluxForwarder.KeptCursor(data, Forwarding.Readings)));
+        builder.Services.AddWatched(options);
         var app = builder.Build();
         app.MapPages();
+        app.MapWatched();
         return app;
     }
 

@@ -1,4 +1,5 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Service;
@@ -12,6 +13,9 @@ public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? 
 {
     /// <summary>Where what arrives is kept; null: nowhere, and what was acknowledged is gone with the process.</summary>
     public string? DataFolder { get; init; }
+
+    /// <summary>Where the long history goes; null: nowhere. Needs a data folder.</summary>
+    public InfluxOptions? Influx { get; init; }
 
     /// <summary>The name of the service's session at the broker.</summary>
     public static string ClientId(SiteDefinition site) => $"farberth-{site.Name}";

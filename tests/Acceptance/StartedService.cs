@@ -45,12 +45,21 @@ sealed class StartedService : IAsyncDisposable
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
-    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker)
+    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, params string[] arguments)
     {
-        var service = await Start("run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0");
+        var service = await Start(["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. arguments]);
         await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
         return service;
     }
+
+    /// <summary>The answer to a probe: its status code and body.</summary>
+    public async Task<(int Status, JsonNode Body)> Health(string probe)
+    {
+        using var answer = await browser.GetAsync($"/health/{probe}", FarberthCommand.Cancel);
+        return ((int)answer.StatusCode, JsonNode.Parse(await answer.Content.ReadAsStringAsync(FarberthCommand.Cancel))!);
+    }
+
+    public Task<string> Metrics() => browser.GetStringAsync("/metrics", FarberthCommand.Cancel);
 
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();

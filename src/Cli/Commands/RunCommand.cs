@@ -23,7 +23,9 @@ static class RunCommand
         };
         var broker = new BrokerArguments();
         var command = new Command("run", "Run the service for a site.") { site, port, http, data };
+        var influx = new InfluxArguments();
         broker.AddTo(command);
+        influx.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
@@ -37,7 +39,7 @@ static class RunCommand
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
             var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", definition.Name);
-            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)) { DataFolder = folder }, stop);
+            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)) { DataFolder = folder, Influx = influx.Read(parsed) }, stop);
         });
         return command;
     }

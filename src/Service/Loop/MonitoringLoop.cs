@@ -3,7 +3,9 @@ using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
+using Farberth.Service.LongHistory;
 using Farberth.Service.Views;
+using Farberth.Service.Watched;
 using Microsoft.Extensions.Hosting;
 using Serilog;
 
@@ -14,7 +16,8 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Intake intake, Outbox outbox, LatestView latest, RefusalLog refusalLog, TimeProvider clock, ILogger log)
+    SiteDefinition site, MqttLink link, Intake intake, Outbox outbox, LatestView latest, RefusalLog refusalLog, Forwarding forwarding,
+    ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
     readonly SiteMonitor monitor = new(site);
@@ -51,9 +54,11 @@ sealed class MonitoringLoop(
 
     void Advance(DateTimeOffset now)
     {
-        foreach (var step in monitor.Advance(now))
+        foreach (var step in metrics.Timed(monitor.Advance(now)))
         {
-            foreach (var message in Outgoing.Of(site.Name, step).Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
+            List<WireMessage> following = [.. Outgoing.Of(site.Name, step)];
+            forwarding.Told?.Take(step.Now, following);
+            foreach (var message in following.Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
                 outbox.Put(message);
             foreach (var transition in step.Transitions)
                 log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",

@@ -62,6 +62,6 @@ public sealed class InfluxServer : IDisposable
             _ => WriteStatus.Refused,
         };
         var retryAfter = answered.RetryAfter is { } seconds ? TimeSpan.FromSeconds(seconds) : (TimeSpan?)null;
-        return new WriteOutcome(status, $"{answered.Status} {answered.Message}", retryAfter);
+        return new WriteOutcome(status, $"{(answered.Status > 0 ? answered.Status : "")} {answered.Message}".TrimStart(), retryAfter);
     }
 }
