@@ -1,0 +1,146 @@
+using System.Buffers;
+using System.Text;
+using Farberth.Grid.Network;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Adapters.Stores.Embedded;
+
+/// <summary>
+/// A pedestal's readings of one minute as bytes and back, to the last bit: how many | times | sequence numbers | volts of
+/// each leg | how many outlets | for each its name and its columns.
+/// </summary>
+static class MinuteBlob
+{
+    // What an outlet's reading says of its breaker, with room for "nothing" and for "the outlet is not in this reading".
+    const double Open = 0, Closed = 1, NotSaid = 2;
+
+    const int ColumnsOfOutlet = 9;
+
+    public static void Write(ArrayBufferWriter<byte> into, IReadOnlyList<Reading> readings, DateTimeOffset minute)
+    {
+        into.WriteVarint((ulong)readings.Count);
+        WriteTimes(into, readings, minute);
+        WriteSequence(into, readings);
+        var values = new double[readings.Count];
+        for (var leg = Leg.L1; leg <= Leg.N; leg++)
+            WriteColumn(into, values, readings, reading => reading.Volts[leg]);
+        var names = readings.SelectMany(reading => reading.Outlets.Keys).Distinct().Order(StringComparer.Ordinal).ToList();
+        into.WriteVarint((ulong)names.Count);
+        foreach (var name in names)
+        {
+            var bytes = Encoding.UTF8.GetBytes(name);
+            into.WriteVarint((ulong)bytes.Length);
+            into.Write(bytes);
+            var outlet = readings.Select(reading => reading.Outlets.GetValueOrDefault(name)).ToArray();
+            for (var column = 0; column < ColumnsOfOutlet; column++)
+                WriteColumn(into, values, outlet, one => one is null ? double.NaN : Of(one, column));
+        }
+    }
+
+    public static List<Reading> Read(ReadOnlySpan<byte> from, string pedestal, DateTimeOffset minute)
+    {
+        var count = (int)Bits.ReadVarint(ref from);
+        var times = ReadTimes(ref from, count, minute);
+        var sequence = ReadSequence(ref from, count);
+        var volts = ReadColumns(ref from, count, (int)Leg.N + 1);
+        var outlets = new Dictionary<string, OutletReading>[count];
+        for (var i = 0; i < count; i++)
+            outlets[i] = [];
+        for (var left = (int)Bits.ReadVarint(ref from); left > 0; left--)
+        {
+            var nameBytes = (int)Bits.ReadVarint(ref from);
+            var name = Encoding.UTF8.GetString(from[..nameBytes]);
+            from = from[nameBytes..];
+            var columns = ReadColumns(ref from, count, ColumnsOfOutlet);
+            for (var i = 0; i < count; i++)
+                if (!double.IsNaN(columns[0][i]))
+                    outlets[i][name] = Outlet(columns, i);
+        }
+        return [.. Enumerable.Range(0, count).Select(i => new Reading(
+            times[i], pedestal, sequence[i], new PerLeg(volts[0][i], volts[1][i], volts[2][i], volts[3][i]), outlets[i]))];
+    }
+
+    static double Of(OutletReading outlet, int column) => column switch
+    {
+        0 => outlet.Closed is { } closed ? closed ? Closed : Open : NotSaid,
+        1 => outlet.Celsius ?? double.NaN,
+        2 => outlet.LeakageMilliamps ?? double.NaN,
+        3 => outlet.Amps.L1,
+        4 => outlet.Amps.L2,
+        5 => outlet.Amps.L3,
+        6 => outlet.Watts.L1,
+        7 => outlet.Watts.L2,
+        _ => outlet.Watts.L3,
+    };
+
+    static OutletReading Outlet(double[][] columns, int i) => new(
+        new PerLeg(columns[3][i], columns[4][i], columns[5][i]),
+        new PerLeg(columns[6][i], columns[7][i], columns[8][i]),
+        Number(columns[1][i]), Number(columns[2][i]), columns[0][i] == NotSaid ? null : columns[0][i] == Closed);
+
+    static double? Number(double value) => double.IsNaN(value) ? null : value;
+
+    static void WriteColumn<T>(ArrayBufferWriter<byte> into, double[] values, IReadOnlyList<T> rows, Func<T, double> value)
+    {
+        for (var i = 0; i < values.Length; i++)
+            values[i] = value(rows[i]);
+        Column.Write(into, values);
+    }
+
+    static double[][] ReadColumns(ref ReadOnlySpan<byte> from, int rows, int columns)
+    {
+        var read = new double[columns][];
+        for (var i = 0; i < columns; i++)
+            Column.Read(ref from, read[i] = new double[rows]);
+        return read;
+    }
+
+    /// <summary>Ticks since the minute's start in the largest power of ten that divides them all: milliseconds, for most meters.</summary>
+    static void WriteTimes(ArrayBufferWriter<byte> into, IReadOnlyList<Reading> readings, DateTimeOffset minute)
+    {
+        long unit = 1;
+        while (unit < TimeSpan.TicksPerSecond && readings.All(reading => (reading.Time - minute).Ticks % (unit * 10) == 0))
+            unit *= 10;
+        into.WriteVarint((ulong)unit);
+        long before = 0;
+        foreach (var reading in readings)
+        {
+            var since = (reading.Time - minute).Ticks / unit;
+            into.WriteSigned(since - before);
+            before = since;
+        }
+    }
+
+    static DateTimeOffset[] ReadTimes(ref ReadOnlySpan<byte> from, int count, DateTimeOffset minute)
+    {
+        var unit = (long)Bits.ReadVarint(ref from);
+        var times = new DateTimeOffset[count];
+        long since = 0;
+        for (var i = 0; i < count; i++)
+            times[i] = minute.AddTicks((since += Bits.ReadSigned(ref from)) * unit);
+        return times;
+    }
+
+    static void WriteSequence(ArrayBufferWriter<byte> into, IReadOnlyList<Reading> readings)
+    {
+        long before = 0;
+        foreach (var reading in readings)
+        {
+            into.WriteByte(reading.Seq is null ? (byte)0 : (byte)1);
+            if (reading.Seq is not { } seq)
+                continue;
+            into.WriteSigned(unchecked(seq - before));
+            before = seq;
+        }
+    }
+
+    static long?[] ReadSequence(ref ReadOnlySpan<byte> from, int count)
+    {
+        var sequence = new long?[count];
+        long before = 0;
+        for (var i = 0; i < count; i++)
+            if (Bits.ReadByte(ref from) != 0)
+                sequence[i] = before = unchecked(before + Bits.ReadSigned(ref from));
+        return sequence;
+    }
+}
