@@ -1,4 +1,5 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Site;
 using Farberth.Service.Loop;
@@ -33,9 +34,12 @@ public sealed class RunningService : IAsyncDisposable
     public LatestView View => app.Services.GetRequiredService<LatestView>();
 
     /// <param name="clock">Of everything that happens on the docks; a demo lets it run faster.</param>
-    /// <exception cref="IOException">A port is taken, or may not be used.</exception>
+    /// <exception cref="IOException">A port is taken, or may not be used; or the data folder cannot be.</exception>
+    /// <exception cref="UnauthorizedAccessException">The data folder may not be used.</exception>
     public static async Task<RunningService> Start(ServiceOptions options, TimeProvider clock, ILogger log)
     {
+        if (options.DataFolder is { } data)
+            Directory.CreateDirectory(data);
         var broker = options.BrokerPort is { } port ? await EmbeddedBroker.Start(port).ConfigureAwait(false) : null;
         var app = Build(options, broker, clock, log);
         try
@@ -79,10 +83,19 @@ public sealed class RunningService : IAsyncDisposable
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
         if (options.DataFolder is { } data)
-            builder.Services.AddSingleton(_ => IntakeLog.Open(Path.Combine(data, "intake")));
+            KeepIn(data, builder.Services);
         var app = builder.Build();
         app.MapPages();
         return app;
+    }
+
+    static void KeepIn(string folder, IServiceCollection services)
+    {
+        services
+            .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite")))
+            .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), notBefore: made.GetRequiredService<History>().Cursor))
+            .AddSingleton<LogCursors>()
+            .AddHostedService<HistoryWriter>();
     }
 
     /// <summary>Nothing is replayed as long as there is no memory to go on from.</summary>

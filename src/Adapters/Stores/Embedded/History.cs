@@ -43,6 +43,20 @@ public sealed class History : IDisposable
         }
     }
 
+    /// <summary>Opens a history that another process may be writing, to ask it only.</summary>
+    /// <exception cref="IOException">It is not there, or no history.</exception>
+    public static History OpenToRead(string path)
+    {
+        try
+        {
+            return new History(path, HistoryOptions.Usual, HistoryFile.Open(path, toWrite: false));
+        }
+        catch (SqliteException e)
+        {
+            throw new IOException($"{path}: {e.Message}", e);
+        }
+    }
+
     /// <summary>All of the log before this position is in the history.</summary>
     public LogPosition Cursor { get; private set; }
 
