@@ -102,7 +102,7 @@ public sealed class RunningService : IAsyncDisposable
     static Intake MakeIntake(IServiceProvider services, Func<MqttLink> openWatch)
     {
         var log = services.GetService<IntakeLog>();
-        return new(services.GetRequiredService<MqttLink>(), log, openWatch, log?.End ?? default);
+        return new(services.GetRequiredService<MqttLink>(), log, services.GetService<LogCursors>(), openWatch, log?.End ?? default);
     }
 
     /// <summary>Only what the pedestals and the weather say: what people ask for waits until it can be kept.</summary>

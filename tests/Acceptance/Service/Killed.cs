@@ -32,32 +32,38 @@ public class Killed(ITestOutputHelper output)
             await using var service = await StartedService.Connected(SiteFile, broker, folder["data"]);
             var lines = Enumerable.Range(sent.Count, 500 + random.Next(1500)).ToList();
             sent.AddRange(lines.Select(seq => (long)seq));
-            var publishing = broker.PublishLines("farberth/v1/gullhaven/pedestal/G2/reading", lines.Select(Reading), cancel);
-            // Somewhere in the middle of the load: as soon as the log has grown by so much.
-            var enough = Kept(folder["data"]) + random.Next(100_000);
-            while (Kept(folder["data"]) < enough && !publishing.IsCompleted)
-                await Task.Yield();
+            var publishing = broker.PublishLines("farberth/v1/gullhaven/pedestal/G2/reading", lines.Select(seq => Reading(seq, Midnight.AddMilliseconds(250 * seq))), cancel);
+            await Task.WhenAny(publishing, Written(Path.Combine(folder["data"], "intake"), random.Next(40)));
             await service.Kill();
             await publishing;
         }
         await using (var last = await StartedService.Connected(SiteFile, broker, folder["data"]))
-            await WhenAllIsKept(folder["data"], sent.Count);
+        {
+            await broker.Publish("farberth/v1/gullhaven/pedestal/G1/reading", Reading(0, DateTimeOffset.UtcNow), cancel);
+            await last.WhenView(view => IsFresh(view, "G1") && (long)view["store"]!["unread"]! == 0);
+        }
         var found = Found(folder["data"]);
         output.WriteLine($"{sent.Count} readings, {rounds} kills, {found.Count} in the history");
         Assert.Equal(sent, found.Order());
     }
 
-    static long Kept(string data) => !Directory.Exists(Path.Combine(data, "intake")) ? 0
-        : new DirectoryInfo(Path.Combine(data, "intake")).EnumerateFiles("*.intake").Sum(file => file.Length);
-
-    /// <summary>The service goes on until its history has that many readings; another process may read it meanwhile.</summary>
-    async Task WhenAllIsKept(string data, int readings)
+    /// <summary>The log's files have been written to so many times: somewhere in the middle of the load.</summary>
+    static async Task Written(string folder, int times)
     {
-        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        patience.CancelAfter(TimeSpan.FromMinutes(1));
-        while (Found(data).Count < readings && !patience.IsCancellationRequested)
-            await Task.Yield();
+        using var watcher = new FileSystemWatcher(folder, "*.intake");
+        var reached = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        var left = times;
+        watcher.Changed += (_, _) =>
+        {
+            if (Interlocked.Decrement(ref left) <= 0)
+                reached.TrySetResult();
+        };
+        watcher.EnableRaisingEvents = true;
+        await reached.Task;
     }
+
+    static bool IsFresh(JsonNode view, string pedestal) => view["docks"]!.AsArray().SelectMany(dock => dock!["pedestals"]!.AsArray())
+        .Any(one => (string)one!["name"]! == pedestal && (bool)one["fresh"]!);
 
     static List<long> Found(string data)
     {
@@ -68,9 +74,9 @@ public class Killed(ITestOutputHelper output)
     // Four a second from midnight on; long enough ago that none lies ahead, and recent enough to be kept.
     static readonly DateTimeOffset Midnight = new(DateTimeOffset.UtcNow.AddDays(-3).Date, TimeSpan.Zero);
 
-    static string Reading(int seq) => new JsonObject
+    static string Reading(int seq, DateTimeOffset time) => new JsonObject
     {
-        ["time"] = Midnight.AddMilliseconds(250 * seq).ToString("O", CultureInfo.InvariantCulture),
+        ["time"] = time.ToString("O", CultureInfo.InvariantCulture),
         ["seq"] = seq,
         ["volts"] = new JsonObject { ["L1"] = 114 + seq % 50 / 10.0, ["L2"] = 120.4 },
         ["outlets"] = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = seq % 240 / 10.0 } } },

@@ -31,8 +31,7 @@ static class Column
         var decimals = Decimals(values);
         into.WriteByte((byte)((decimals ?? AsItIs) | (gaps ? HasGaps : 0)));
         if (gaps)
-            foreach (var value in values)
-                into.WriteByte(double.IsNaN(value) ? (byte)0 : (byte)1);
+            WriteGaps(into, values);
         long before = 0;
         foreach (var value in values)
         {
@@ -55,12 +54,33 @@ static class Column
         var decimals = head & AsItIs;
         values.Fill(head == Empty ? double.NaN : 0);
         if ((head & HasGaps) != 0)
-            for (var i = 0; i < values.Length; i++)
-                values[i] = Bits.ReadByte(ref from) == 0 ? double.NaN : 0;
+            ReadGaps(ref from, values);
         long whole = 0;
         for (var i = 0; i < values.Length; i++)
             if (!double.IsNaN(values[i]))
                 values[i] = decimals == AsItIs ? Bits.ReadDouble(ref from) : (whole += Bits.ReadSigned(ref from)) / PowersOfTen[decimals];
+    }
+
+    /// <summary>One bit a row, set where there is a value.</summary>
+    static void WriteGaps(ArrayBufferWriter<byte> into, ReadOnlySpan<double> values)
+    {
+        for (var first = 0; first < values.Length; first += 8)
+        {
+            var bits = 0;
+            for (var i = first; i < Math.Min(first + 8, values.Length); i++)
+                bits |= double.IsNaN(values[i]) ? 0 : 1 << (i - first);
+            into.WriteByte((byte)bits);
+        }
+    }
+
+    static void ReadGaps(ref ReadOnlySpan<byte> from, Span<double> values)
+    {
+        for (var first = 0; first < values.Length; first += 8)
+        {
+            var bits = Bits.ReadByte(ref from);
+            for (var i = first; i < Math.Min(first + 8, values.Length); i++)
+                values[i] = (bits & 1 << (i - first)) == 0 ? double.NaN : 0;
+        }
     }
 
     static int Missing(ReadOnlySpan<double> values)

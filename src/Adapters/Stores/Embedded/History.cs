@@ -15,12 +15,20 @@ public sealed class History : IDisposable
 {
     static readonly TimeSpan Minute = TimeSpan.FromMinutes(1), Quarter = TimeSpan.FromMinutes(15), Day = TimeSpan.FromDays(1);
 
+    static readonly Comparer<Reading> ByTime = Comparer<Reading>.Create((a, b) =>
+        a.Time != b.Time ? a.Time.CompareTo(b.Time) : Nullable.Compare(a.Seq, b.Seq));
+
+    const int MostLately = 10_000;
+
     readonly Lock writing = new();
     readonly string path;
     readonly HistoryOptions options;
     readonly HistoryFile file;
     readonly Dictionary<string, long> series = [];
     readonly ArrayBufferWriter<byte> bytes = new();
+
+    // Minutes written lately, so that their quarter of an hour need not read them again.
+    readonly Dictionary<(long Series, long At), RollUp> lately = [];
     long damaged;
 
     History(string path, HistoryOptions options, HistoryFile file)
@@ -81,8 +89,9 @@ public sealed class History : IDisposable
             }
             catch (SqliteException e)
             {
-                // A pedestal's number may have been given out in what was rolled back.
+                // They may hold what was rolled back.
                 series.Clear();
+                lately.Clear();
                 return new Stored(0, e.Message);
             }
         }
@@ -136,21 +145,53 @@ public sealed class History : IDisposable
     {
         var added = 0;
         var touched = new HashSet<(long Series, long Quarter)>();
-        foreach (var minute in readings.GroupBy(reading => (reading.Pedestal, At: Floor(reading.Time, Minute))))
+        foreach (var (minute, fresh) in ByMinute(readings))
         {
-            var id = SeriesOf(minute.Key.Pedestal);
-            var before = file.Get(Grain.Reading, id, minute.Key.At) is { } blob ? Opened(blob, id, minute.Key.At, minute.Key.Pedestal) : [];
-            var all = before.Concat(minute).DistinctBy(reading => (reading.Time, reading.Seq)).ToList();
+            var before = file.Get(Grain.Reading, minute.Series, minute.At) is { } blob ? Opened(blob, minute.Series, minute.At, fresh[0].Pedestal) : [];
+            var all = Merged(before, fresh);
             if (all.Count == before.Count)
                 continue;
             added += all.Count - before.Count;
-            all.Sort((a, b) => (a.Time, a.Seq ?? long.MinValue).CompareTo((b.Time, b.Seq ?? long.MinValue)));
-            PutMinute(id, minute.Key.At, all);
-            touched.Add((id, minute.Key.At - minute.Key.At % Quarter.Ticks));
+            PutMinute(minute.Series, minute.At, all);
+            touched.Add((minute.Series, minute.At - minute.At % Quarter.Ticks));
         }
         foreach (var (id, quarter) in touched)
             PutQuarter(id, quarter);
         return added;
+    }
+
+    Dictionary<(long Series, long At), List<Reading>> ByMinute(IReadOnlyCollection<Reading> readings)
+    {
+        var minutes = new Dictionary<(long, long), List<Reading>>();
+        foreach (var reading in readings)
+        {
+            var minute = (SeriesOf(reading.Pedestal), Floor(reading.Time, Minute));
+            if (!minutes.TryGetValue(minute, out var there))
+                minutes[minute] = there = [];
+            there.Add(reading);
+        }
+        return minutes;
+    }
+
+    /// <summary>Sorted, and each once: the one that was there first.</summary>
+    static List<Reading> Merged(List<Reading> before, List<Reading> fresh)
+    {
+        var all = before.Count == 0 ? fresh : [.. before, .. fresh];
+        // A stable sort, so that of two alike the first stays in front. Most minutes come in order, and then it is no work.
+        if (!IsInOrder(all))
+            all = [.. all.OrderBy(reading => reading, ByTime)];
+        for (var i = 1; i < all.Count; i++)
+            if (ByTime.Compare(all[i - 1], all[i]) == 0)
+                return [.. all.DistinctBy(reading => (reading.Time, reading.Seq))];
+        return all;
+    }
+
+    static bool IsInOrder(List<Reading> readings)
+    {
+        for (var i = 1; i < readings.Count; i++)
+            if (ByTime.Compare(readings[i - 1], readings[i]) > 0)
+                return false;
+        return true;
     }
 
     void PutMinute(long id, long at, List<Reading> readings)
@@ -159,13 +200,18 @@ public sealed class History : IDisposable
         MinuteBlob.Write(bytes, readings, Time(at));
         Put(Grain.Reading, id, at);
         bytes.ResetWrittenCount();
-        RollUp.OfReadings(readings).Write(bytes);
+        var rolled = RollUp.OfReadings(readings);
+        rolled.Write(bytes);
         Put(Grain.Minute, id, at);
+        if (lately.Count >= MostLately)
+            lately.Clear();
+        lately[(id, at)] = rolled;
     }
 
     void PutQuarter(long id, long at)
     {
-        var minutes = file.Range(Grain.Minute, id, at, at + Quarter.Ticks).Select(row => RolledUp(Grain.Minute, id, row.At, row.Blob)).OfType<RollUp>().ToList();
+        var minutes = file.Range(Grain.Minute, id, at, at + Quarter.Ticks)
+            .Select(row => lately.GetValueOrDefault((id, row.At)) ?? RolledUp(Grain.Minute, id, row.At, row.Blob)).OfType<RollUp>().ToList();
         bytes.ResetWrittenCount();
         RollUp.OfMinutes(minutes).Write(bytes);
         Put(Grain.Quarter, id, at);

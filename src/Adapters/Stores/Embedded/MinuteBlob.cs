@@ -14,26 +14,33 @@ static class MinuteBlob
     // What an outlet's reading says of its breaker, with room for "nothing" and for "the outlet is not in this reading".
     const double Open = 0, Closed = 1, NotSaid = 2;
 
-    const int ColumnsOfOutlet = 9;
+    const int Volts = (int)Leg.N + 1, Amps = 3, Watts = Amps + Volts, ColumnsOfOutlet = Watts + Volts;
 
     public static void Write(ArrayBufferWriter<byte> into, IReadOnlyList<Reading> readings, DateTimeOffset minute)
     {
         into.WriteVarint((ulong)readings.Count);
         WriteTimes(into, readings, minute);
         WriteSequence(into, readings);
-        var values = new double[readings.Count];
-        for (var leg = Leg.L1; leg <= Leg.N; leg++)
-            WriteColumn(into, values, readings, reading => reading.Volts[leg]);
-        var names = readings.SelectMany(reading => reading.Outlets.Keys).Distinct().Order(StringComparer.Ordinal).ToList();
-        into.WriteVarint((ulong)names.Count);
-        foreach (var name in names)
+        var columns = Columns(Volts, readings.Count);
+        var outlets = new SortedDictionary<string, double[][]>(StringComparer.Ordinal);
+        for (var i = 0; i < readings.Count; i++)
+        {
+            Set(columns, 0, i, readings[i].Volts);
+            foreach (var (name, outlet) in readings[i].Outlets)
+            {
+                if (!outlets.TryGetValue(name, out var its))
+                    outlets[name] = its = Columns(ColumnsOfOutlet, readings.Count);
+                Set(its, i, outlet);
+            }
+        }
+        WriteColumns(into, columns);
+        into.WriteVarint((ulong)outlets.Count);
+        foreach (var (name, its) in outlets)
         {
             var bytes = Encoding.UTF8.GetBytes(name);
             into.WriteVarint((ulong)bytes.Length);
             into.Write(bytes);
-            var outlet = readings.Select(reading => reading.Outlets.GetValueOrDefault(name)).ToArray();
-            for (var column = 0; column < ColumnsOfOutlet; column++)
-                WriteColumn(into, values, outlet, one => one is null ? double.NaN : Of(one, column));
+            WriteColumns(into, its);
         }
     }
 
@@ -42,7 +49,7 @@ static class MinuteBlob
         var count = (int)Bits.ReadVarint(ref from);
         var times = ReadTimes(ref from, count, minute);
         var sequence = ReadSequence(ref from, count);
-        var volts = ReadColumns(ref from, count, (int)Leg.N + 1);
+        var volts = ReadColumns(ref from, count, Volts);
         var outlets = new Dictionary<string, OutletReading>[count];
         for (var i = 0; i < count; i++)
             outlets[i] = [];
@@ -57,34 +64,45 @@ static class MinuteBlob
                     outlets[i][name] = Outlet(columns, i);
         }
         return [.. Enumerable.Range(0, count).Select(i => new Reading(
-            times[i], pedestal, sequence[i], new PerLeg(volts[0][i], volts[1][i], volts[2][i], volts[3][i]), outlets[i]))];
+            times[i], pedestal, sequence[i], Legs(volts, 0, i), outlets[i]))];
     }
 
-    static double Of(OutletReading outlet, int column) => column switch
+    static double[][] Columns(int columns, int rows)
     {
-        0 => outlet.Closed is { } closed ? closed ? Closed : Open : NotSaid,
-        1 => outlet.Celsius ?? double.NaN,
-        2 => outlet.LeakageMilliamps ?? double.NaN,
-        3 => outlet.Amps.L1,
-        4 => outlet.Amps.L2,
-        5 => outlet.Amps.L3,
-        6 => outlet.Watts.L1,
-        7 => outlet.Watts.L2,
-        _ => outlet.Watts.L3,
-    };
+        var made = new double[columns][];
+        for (var i = 0; i < columns; i++)
+            Array.Fill(made[i] = new double[rows], double.NaN);
+        return made;
+    }
+
+    static void Set(double[][] columns, int i, OutletReading outlet)
+    {
+        columns[0][i] = outlet.Closed is { } closed ? closed ? Closed : Open : NotSaid;
+        columns[1][i] = outlet.Celsius ?? double.NaN;
+        columns[2][i] = outlet.LeakageMilliamps ?? double.NaN;
+        Set(columns, Amps, i, outlet.Amps);
+        Set(columns, Watts, i, outlet.Watts);
+    }
+
+    static void Set(double[][] columns, int first, int i, in PerLeg values)
+    {
+        for (var leg = Leg.L1; leg <= Leg.N; leg++)
+            columns[first + (int)leg][i] = values[leg];
+    }
+
+    static PerLeg Legs(double[][] columns, int first, int i) =>
+        new(columns[first][i], columns[first + 1][i], columns[first + 2][i], columns[first + 3][i]);
 
     static OutletReading Outlet(double[][] columns, int i) => new(
-        new PerLeg(columns[3][i], columns[4][i], columns[5][i]),
-        new PerLeg(columns[6][i], columns[7][i], columns[8][i]),
+        Legs(columns, Amps, i), Legs(columns, Watts, i),
         Number(columns[1][i]), Number(columns[2][i]), columns[0][i] == NotSaid ? null : columns[0][i] == Closed);
 
     static double? Number(double value) => double.IsNaN(value) ? null : value;
 
-    static void WriteColumn<T>(ArrayBufferWriter<byte> into, double[] values, IReadOnlyList<T> rows, Func<T, double> value)
+    static void WriteColumns(ArrayBufferWriter<byte> into, double[][] columns)
     {
-        for (var i = 0; i < values.Length; i++)
-            values[i] = value(rows[i]);
-        Column.Write(into, values);
+        foreach (var column in columns)
+            Column.Write(into, column);
     }
 
     static double[][] ReadColumns(ref ReadOnlySpan<byte> from, int rows, int columns)

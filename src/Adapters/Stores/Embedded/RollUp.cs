@@ -11,18 +11,27 @@ public readonly record struct Spread(double Least, double Mean, double Most)
     public static readonly Spread None = new(double.NaN, double.NaN, double.NaN);
 
     public bool IsThere => !double.IsNaN(Mean);
+}
 
-    internal static Spread Of<T>(IEnumerable<T> rows, Func<T, Spread> each)
+/// <summary>A spread as it comes about.</summary>
+struct Spreading()
+{
+    double least = double.PositiveInfinity, most = double.NegativeInfinity, sum = 0;
+    int count = 0;
+
+    public void Add(double value) => Add(new Spread(value, value, value));
+
+    public void Add(in Spread one)
     {
-        var (least, most, sum, count) = (double.PositiveInfinity, double.NegativeInfinity, 0.0, 0);
-        foreach (var row in rows)
-            if (each(row) is { IsThere: true } one)
-                (least, most, sum, count) = (Math.Min(least, one.Least), Math.Max(most, one.Most), sum + one.Mean, count + 1);
-        return count == 0 ? None : new Spread(least, sum / count, most);
+        if (!one.IsThere)
+            return;
+        least = Math.Min(least, one.Least);
+        most = Math.Max(most, one.Most);
+        sum += one.Mean;
+        count++;
     }
 
-    internal static Spread Of<T>(IEnumerable<T> rows, Func<T, double> each) =>
-        Of(rows, row => each(row) is var value && double.IsNaN(value) ? None : new Spread(value, value, value));
+    public readonly Spread Spread => count == 0 ? Spread.None : new(least, sum / count, most);
 }
 
 /// <summary>
@@ -37,17 +46,32 @@ sealed record RollUp(int Readings, IReadOnlyList<Spread> Volts, IReadOnlyDiction
     public const int Kilovoltamperes = 3, Kilowatts = 4, Celsius = 5;
     const int VoltColumns = 4, OutletColumns = 6;
 
-    public static RollUp OfReadings(IReadOnlyList<Reading> readings) => new(
-        readings.Count,
-        [.. Enumerable.Range(0, VoltColumns).Select(leg => Spread.Of(readings, reading => reading.Volts[(Leg)leg]))],
-        Names(readings.Select(reading => reading.Outlets.Keys)).ToDictionary(name => name, name => OfOutlet(readings, name)));
+    public static RollUp OfReadings(IReadOnlyList<Reading> readings)
+    {
+        var sums = new Sums();
+        foreach (var reading in readings)
+        {
+            for (var leg = Leg.L1; leg <= Leg.N; leg++)
+                sums.Volts[(int)leg].Add(reading.Volts[leg]);
+            foreach (var (name, outlet) in reading.Outlets)
+                AddOutlet(sums.Outlet(name), reading.Volts, outlet);
+        }
+        return sums.Of(readings.Count);
+    }
 
-    public static RollUp OfMinutes(IReadOnlyList<RollUp> minutes) => new(
-        minutes.Sum(minute => minute.Readings),
-        [.. Enumerable.Range(0, VoltColumns).Select(leg => Spread.Of(minutes, minute => minute.Volts[leg]))],
-        Names(minutes.Select(minute => minute.Outlets.Keys)).ToDictionary(name => name, name => (IReadOnlyList<Spread>)
-            [.. Enumerable.Range(0, OutletColumns).Select(column => Spread.Of(
-                minutes, minute => minute.Outlets.TryGetValue(name, out var outlet) ? outlet[column] : Spread.None))]));
+    public static RollUp OfMinutes(IReadOnlyList<RollUp> minutes)
+    {
+        var sums = new Sums();
+        foreach (var minute in minutes)
+        {
+            for (var i = 0; i < VoltColumns; i++)
+                sums.Volts[i].Add(minute.Volts[i]);
+            foreach (var (name, outlet) in minute.Outlets)
+                for (var (i, into) = (0, sums.Outlet(name)); i < OutletColumns; i++)
+                    into[i].Add(outlet[i]);
+        }
+        return sums.Of(minutes.Sum(minute => minute.Readings));
+    }
 
     public void Write(ArrayBufferWriter<byte> into)
     {
@@ -86,21 +110,15 @@ sealed record RollUp(int Readings, IReadOnlyList<Spread> Volts, IReadOnlyDiction
             outlet => outlet.name, outlet => (IReadOnlyList<Spread>)spreads[outlet.at..(outlet.at + OutletColumns)]));
     }
 
-    static IReadOnlyList<Spread> OfOutlet(IReadOnlyList<Reading> readings, string name)
+    static void AddOutlet(Spreading[] into, in PerLeg volts, OutletReading outlet)
     {
-        var rows = readings.Where(reading => reading.Outlets.ContainsKey(name)).Select(reading => (reading.Volts, Outlet: reading.Outlets[name])).ToList();
-        return
-        [
-            Spread.Of(rows, row => row.Outlet.Amps.L1),
-            Spread.Of(rows, row => row.Outlet.Amps.L2),
-            Spread.Of(rows, row => row.Outlet.Amps.L3),
-            Spread.Of(rows, row => Thousandth(Sum(row.Volts, row.Outlet.Amps))),
-            Spread.Of(rows, row => Thousandth(Sum(row.Outlet.Watts))),
-            Spread.Of(rows, row => row.Outlet.Celsius ?? double.NaN),
-        ];
+        into[0].Add(outlet.Amps.L1);
+        into[1].Add(outlet.Amps.L2);
+        into[2].Add(outlet.Amps.L3);
+        into[Kilovoltamperes].Add(Sum(volts, outlet.Amps) / 1000);
+        into[Kilowatts].Add(Sum(outlet.Watts) / 1000);
+        into[Celsius].Add(outlet.Celsius ?? double.NaN);
     }
-
-    static double Thousandth(double value) => value / 1000;
 
     // Each leg's volts are to neutral, so that the legs' products add up, also where the outlet has no neutral.
     static double Sum(PerLeg volts, PerLeg amps) =>
@@ -115,5 +133,24 @@ sealed record RollUp(int Readings, IReadOnlyList<Spread> Volts, IReadOnlyDiction
         return sum;
     }
 
-    static IEnumerable<string> Names(IEnumerable<IEnumerable<string>> keys) => keys.SelectMany(names => names).Distinct();
+    sealed class Sums
+    {
+        readonly Dictionary<string, Spreading[]> outlets = [];
+
+        public Spreading[] Volts { get; } = New(VoltColumns);
+
+        public Spreading[] Outlet(string name) => outlets.TryGetValue(name, out var one) ? one : outlets[name] = New(OutletColumns);
+
+        public RollUp Of(int readings) => new(
+            readings, Spreads(Volts), outlets.ToDictionary(pair => pair.Key, pair => Spreads(pair.Value)));
+
+        static Spreading[] New(int columns)
+        {
+            var made = new Spreading[columns];
+            Array.Fill(made, new Spreading());
+            return made;
+        }
+
+        static IReadOnlyList<Spread> Spreads(Spreading[] made) => Array.ConvertAll(made, one => one.Spread);
+    }
 }

@@ -6,13 +6,16 @@ using Farberth.Adapters.Stores.Intake;
 namespace Farberth.Adapters.Stores.Embedded;
 
 /// <summary>
-/// A blob that knows where it belongs: CRC-32C 4 | length unpacked, 4 | packed bytes. The CRC is over the place too, so
-/// that a blob at the wrong place is as good as a damaged one.
+/// A blob that knows where it belongs: CRC-32C 4 | length unpacked, 4, or 0 where they are not packed | the bytes, packed
+/// where that is worth it. The CRC is over the place too, so that a blob at the wrong place is as good as a damaged one.
 /// </summary>
 static class Sealed
 {
     const int HeaderBytes = 8;
     const int LargestUnpacked = 64 * 1024 * 1024;
+
+    // Less than this packs badly, and packing costs more time than all the rest.
+    const int WorthPacking = 256;
 
     // Fast; the differences are small numbers, and most of what can be gained is gained.
     const int Quality = 1;
@@ -20,13 +23,9 @@ static class Sealed
 
     public static byte[] Seal(ReadOnlySpan<byte> bytes, long series, long at)
     {
-        var packed = ArrayPool<byte>.Shared.Rent(BrotliEncoder.GetMaxCompressedLength(bytes.Length));
-        if (!BrotliEncoder.TryCompress(bytes, packed, out var length, Quality, Window))
-            throw new InvalidOperationException("the packed bytes do not fit where they must fit");
-        var blob = new byte[HeaderBytes + length];
-        packed.AsSpan(0, length).CopyTo(blob.AsSpan(HeaderBytes));
-        ArrayPool<byte>.Shared.Return(packed);
-        BinaryPrimitives.WriteInt32LittleEndian(blob.AsSpan(4), bytes.Length);
+        var isPacked = bytes.Length >= WorthPacking;
+        var blob = isPacked ? Packed(bytes) : Plain(bytes);
+        BinaryPrimitives.WriteInt32LittleEndian(blob.AsSpan(4), isPacked ? bytes.Length : 0);
         BinaryPrimitives.WriteUInt32LittleEndian(blob, Crc(blob, series, at));
         return blob;
     }
@@ -39,8 +38,27 @@ static class Sealed
         var length = BinaryPrimitives.ReadInt32LittleEndian(blob[4..]);
         if (length is < 0 or > LargestUnpacked)
             return null;
+        if (length == 0)
+            return blob[HeaderBytes..].ToArray();
         var bytes = new byte[length];
         return BrotliDecoder.TryDecompress(blob[HeaderBytes..], bytes, out var written) && written == length ? bytes : null;
+    }
+
+    static byte[] Plain(ReadOnlySpan<byte> bytes)
+    {
+        var blob = new byte[HeaderBytes + bytes.Length];
+        bytes.CopyTo(blob.AsSpan(HeaderBytes));
+        return blob;
+    }
+
+    static byte[] Packed(ReadOnlySpan<byte> bytes)
+    {
+        var packed = ArrayPool<byte>.Shared.Rent(BrotliEncoder.GetMaxCompressedLength(bytes.Length));
+        if (!BrotliEncoder.TryCompress(bytes, packed, out var length, Quality, Window))
+            throw new InvalidOperationException("the packed bytes do not fit where they must fit");
+        var blob = Plain(packed.AsSpan(0, length));
+        ArrayPool<byte>.Shared.Return(packed);
+        return blob;
     }
 
     static uint Crc(ReadOnlySpan<byte> blob, long series, long at)
