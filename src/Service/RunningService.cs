@@ -1,4 +1,5 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Site;
@@ -36,9 +37,12 @@ public sealed class RunningService : IAsyncDisposable
     public LatestView View => app.Services.GetRequiredService<LatestView>();
 
     /// <param name="clock">Of everything that happens on the docks; a demo lets it run faster.</param>
-    /// <exception cref="IOException">A port is taken, or may not be used.</exception>
+    /// <exception cref="IOException">A port is taken, or may not be used; or the data folder cannot be.</exception>
+    /// <exception cref="UnauthorizedAccessException">The data folder may not be used.</exception>
     public static async Task<RunningService> Start(ServiceOptions options, TimeProvider clock, ILogger log)
     {
+        if (options.DataFolder is { } data)
+            Directory.CreateDirectory(data);
         var broker = options.BrokerPort is { } port ? await EmbeddedBroker.Start(port).ConfigureAwait(false) : null;
         var app = Build(options, broker, clock, log);
         try
@@ -82,8 +86,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
         if (options.DataFolder is { } data)
-            builder.Services.AddSingleton(_ =>
-                IntakeLog.Open(Path.Combine(data, "intake"), notBefore: InfluxForwarder.KeptCursor(data, Forwarding.Readings)));
+            KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
         var app = builder.Build();
         app.MapPages();
@@ -91,11 +94,21 @@ public sealed class RunningService : IAsyncDisposable
         return app;
     }
 
+    static void KeepIn(string folder, IServiceCollection services)
+    {
+        services
+            .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite")))
+            .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), notBefore: LogPosition.Later(
+                made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
+            .AddSingleton<LogCursors>()
+            .AddHostedService<HistoryWriter>();
+    }
+
     /// <summary>Nothing is replayed as long as there is no memory to go on from.</summary>
     static Intake MakeIntake(IServiceProvider services, Func<MqttLink> openWatch)
     {
         var log = services.GetService<IntakeLog>();
-        return new(services.GetRequiredService<MqttLink>(), log, openWatch, log?.End ?? default);
+        return new(services.GetRequiredService<MqttLink>(), log, services.GetService<LogCursors>(), openWatch, log?.End ?? default);
     }
 
     /// <summary>Only what the pedestals and the weather say: what people ask for waits until it can be kept.</summary>

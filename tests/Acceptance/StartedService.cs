@@ -45,9 +45,10 @@ sealed class StartedService : IAsyncDisposable
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
-    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, params string[] arguments)
+    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, string? data = null, params string[] more)
     {
-        var service = await Start(["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. arguments]);
+        string[] arguments = ["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. more];
+        var service = await Start(data is null ? arguments : [.. arguments, "--data", data]);
         await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
         return service;
     }
@@ -64,9 +65,17 @@ sealed class StartedService : IAsyncDisposable
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
+    /// <summary>Ends it as a power cut would end the process: nothing is said, nothing is finished.</summary>
+    public async Task Kill()
+    {
+        process.Kill();
+        await process.WaitForExitAsync();
+    }
+
     public async ValueTask DisposeAsync()
     {
-        await FarberthCommand.Interrupt(process);
+        if (!process.HasExited)
+            await FarberthCommand.Interrupt(process);
         await process.WaitForExitAsync();
         browser.Dispose();
         process.Dispose();

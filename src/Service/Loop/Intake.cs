@@ -13,7 +13,7 @@ namespace Farberth.Service.Loop;
 /// the first link once the disk is back, and goes into the log; the monitor knows most of it already, and a reading that
 /// comes twice changes nothing.
 /// </summary>
-sealed class Intake(MqttLink link, IntakeLog? log, Func<MqttLink> openWatch, LogPosition from = default) : IAsyncDisposable
+sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<MqttLink> openWatch, LogPosition from = default) : IAsyncDisposable
 {
     /// <summary>One write and one flush for at most so many messages, or bytes of payload.</summary>
     public const int LargestBatch = 1024;
@@ -60,7 +60,7 @@ sealed class Intake(MqttLink link, IntakeLog? log, Func<MqttLink> openWatch, Log
         var fresh = TakeWaiting();
         if (held.Count > 0 && (State.IsDurable || now >= nextAttempt))
             await Keep(now).ConfigureAwait(false);
-        State = State with { Held = held.Count, Bytes = log?.Bytes ?? 0, Lost = log?.Lost ?? 0 };
+        State = State with { Held = held.Count, Bytes = log?.Bytes ?? 0, Unread = cursors?.Unread ?? 0, Lost = log?.Lost ?? 0 };
         return [.. fresh, .. Watched()];
     }
 

@@ -6,6 +6,16 @@ public sealed class LogCursors(IntakeLog log)
     readonly Lock gate = new();
     readonly Dictionary<string, LogPosition> positions = [];
 
+    /// <summary>Bytes of the log that not every reader has passed.</summary>
+    public long Unread
+    {
+        get
+        {
+            lock (gate)
+                return positions.Count == 0 ? 0 : Math.Max(0, log.End.Offset - positions.Values.Min().Offset);
+        }
+    }
+
     /// <summary>A reader that will move on from this position. All of them must be known before the first one moves.</summary>
     public void Add(string reader, LogPosition position)
     {
