@@ -1,6 +1,12 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.Embedded;
+using Farberth.Adapters.Stores.InfluxDb;
+using Farberth.Adapters.Stores.Intake;
+using Farberth.Monitoring.Site;
+using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
 using Farberth.Service.Views;
+using Farberth.Service.Watched;
 using Farberth.Service.Web;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -31,9 +37,12 @@ public sealed class RunningService : IAsyncDisposable
     public LatestView View => app.Services.GetRequiredService<LatestView>();
 
     /// <param name="clock">Of everything that happens on the docks; a demo lets it run faster.</param>
-    /// <exception cref="IOException">A port is taken, or may not be used.</exception>
+    /// <exception cref="IOException">A port is taken, or may not be used; or the data folder cannot be.</exception>
+    /// <exception cref="UnauthorizedAccessException">The data folder may not be used.</exception>
     public static async Task<RunningService> Start(ServiceOptions options, TimeProvider clock, ILogger log)
     {
+        if (options.DataFolder is { } data)
+            Directory.CreateDirectory(data);
         var broker = options.BrokerPort is { } port ? await EmbeddedBroker.Start(port).ConfigureAwait(false) : null;
         var app = Build(options, broker, clock, log);
         try
@@ -69,16 +78,43 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(options.Site)
             .AddSingleton(clock)
             .AddSingleton(_ => MqttLink.Start(mqtt, [Recorder.Filter(options.Site.Name)], clock))
+            .AddSingleton(services => MakeIntake(services, () => Watch(mqtt, options.Site, clock)))
             .AddSingleton(new LatestView(SiteView.AtStart(options.Site)))
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
+        if (options.DataFolder is { } data)
+            KeepIn(data, builder.Services);
+        builder.Services.AddWatched(options);
         var app = builder.Build();
         app.MapPages();
+        app.MapWatched();
         return app;
     }
+
+    static void KeepIn(string folder, IServiceCollection services)
+    {
+        services
+            .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite")))
+            .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), notBefore: LogPosition.Later(
+                made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
+            .AddSingleton<LogCursors>()
+            .AddHostedService<HistoryWriter>();
+    }
+
+    /// <summary>Nothing is replayed as long as there is no memory to go on from.</summary>
+    static Intake MakeIntake(IServiceProvider services, Func<MqttLink> openWatch)
+    {
+        var log = services.GetService<IntakeLog>();
+        return new(services.GetRequiredService<MqttLink>(), log, services.GetService<LogCursors>(), openWatch, log?.End ?? default);
+    }
+
+    /// <summary>Only what the pedestals and the weather say: what people ask for waits until it can be kept.</summary>
+    static MqttLink Watch(MqttOptions mqtt, SiteDefinition site, TimeProvider clock) => MqttLink.Start(
+        mqtt with { ClientId = $"{mqtt.ClientId}-watch", SessionExpiry = TimeSpan.Zero },
+        [.. new[] { "pedestal/+/reading", "pedestal/+/link", "weather" }.Select(topic => $"farberth/v1/{site.Name}/{topic}")], clock);
 
     static async Task Close(WebApplication app, EmbeddedBroker? broker)
     {

@@ -1,4 +1,5 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Service;
@@ -10,6 +11,12 @@ namespace Farberth.Service;
 /// <param name="Http">Where the page and the API are served; port 0: any free one.</param>
 public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? BrokerPort, Uri Http)
 {
+    /// <summary>Where what arrives is kept; null: nowhere, and what was acknowledged is gone with the process.</summary>
+    public string? DataFolder { get; init; }
+
+    /// <summary>Where the long history goes; null: nowhere. Needs a data folder.</summary>
+    public InfluxOptions? Influx { get; init; }
+
     /// <summary>The name of the service's session at the broker.</summary>
     public static string ClientId(SiteDefinition site) => $"farberth-{site.Name}";
 }

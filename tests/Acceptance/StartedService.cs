@@ -10,10 +10,11 @@ sealed class StartedService : IAsyncDisposable
 {
     readonly Process process;
     readonly HttpClient browser;
+    readonly TemporaryFolder? data;
 
-    StartedService(Process process, string said)
+    StartedService(Process process, string said, TemporaryFolder? data)
     {
-        (this.process, Said) = (process, said);
+        (this.process, Said, this.data) = (process, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
     }
 
@@ -22,13 +23,15 @@ sealed class StartedService : IAsyncDisposable
 
     public bool HasExited => process.HasExited;
 
+    /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one.</summary>
     public static async Task<StartedService> Start(params string[] arguments)
     {
-        var process = FarberthCommand.Start(arguments);
+        var data = arguments.Contains("--data") ? null : new TemporaryFolder();
+        var process = FarberthCommand.Start(data is null ? arguments : [.. arguments, "--data", data["data"]]);
         new CommandLog().Follow(process.StandardError);
         var said = new CommandLog();
         said.Follow(process.StandardOutput);
-        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel));
+        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel), data);
     }
 
     /// <summary>Follows the service's stream until a view meets the condition.</summary>
@@ -42,21 +45,40 @@ sealed class StartedService : IAsyncDisposable
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
-    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker)
+    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, string? data = null, params string[] more)
     {
-        var service = await Start("run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0");
+        string[] arguments = ["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. more];
+        var service = await Start(data is null ? arguments : [.. arguments, "--data", data]);
         await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
         return service;
     }
 
+    /// <summary>The answer to a probe: its status code and body.</summary>
+    public async Task<(int Status, JsonNode Body)> Health(string probe)
+    {
+        using var answer = await browser.GetAsync($"/health/{probe}", FarberthCommand.Cancel);
+        return ((int)answer.StatusCode, JsonNode.Parse(await answer.Content.ReadAsStringAsync(FarberthCommand.Cancel))!);
+    }
+
+    public Task<string> Metrics() => browser.GetStringAsync("/metrics", FarberthCommand.Cancel);
+
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
+    /// <summary>Ends it as a power cut would end the process: nothing is said, nothing is finished.</summary>
+    public async Task Kill()
+    {
+        process.Kill();
+        await process.WaitForExitAsync();
+    }
+
     public async ValueTask DisposeAsync()
     {
-        await FarberthCommand.Interrupt(process);
+        if (!process.HasExited)
+            await FarberthCommand.Interrupt(process);
         await process.WaitForExitAsync();
         browser.Dispose();
         process.Dispose();
+        data?.Dispose();
     }
 }

@@ -1,25 +1,25 @@
-using System.Diagnostics.CodeAnalysis;
 using System.Threading.Channels;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Adapters.Mqtt;
 
 /// <summary>
-/// The bounded queue between the connection and whoever takes the messages. It knows when it is nearly full, and tells
-/// when it has been emptied to half.
+/// The bounded queue between the connection and whoever takes the messages. It numbers them, knows when it is nearly
+/// full, and tells when it has been emptied to half.
 /// </summary>
-sealed class Inlet : ChannelReader<RecordedMessage>
+sealed class Inlet : ChannelReader<Arrival>
 {
-    readonly Channel<RecordedMessage> queue;
+    readonly Channel<Arrival> queue;
     readonly int highWater;
     readonly int lowWater;
     TaskCompletionSource? emptied;
+    long numbered;
 
     /// <param name="capacity">Messages, 4 or more.</param>
     public Inlet(int capacity)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(capacity, 4);
-        queue = Channel.CreateBounded<RecordedMessage>(capacity);
+        queue = Channel.CreateBounded<Arrival>(capacity);
         highWater = capacity * 3 / 4;
         lowWater = capacity / 2;
     }
@@ -29,11 +29,20 @@ sealed class Inlet : ChannelReader<RecordedMessage>
     public override Task Completion => queue.Reader.Completion;
     public bool IsNearlyFull => Count > highWater;
 
-    public bool TryWrite(RecordedMessage message) => queue.Writer.TryWrite(message);
+    /// <summary>For one connection at a time.</summary>
+    /// <param name="number">The message's, where there was room for it.</param>
+    public bool TryWrite(RecordedMessage message, out long number)
+    {
+        number = numbered + 1;
+        if (!queue.Writer.TryWrite(new Arrival(number, message)))
+            return false;
+        numbered = number;
+        return true;
+    }
 
     public void Complete() => queue.Writer.TryComplete();
 
-    public override bool TryRead([MaybeNullWhen(false)] out RecordedMessage item)
+    public override bool TryRead(out Arrival item)
     {
         var read = queue.Reader.TryRead(out item);
         if (Volatile.Read(ref emptied) is not null && Count <= lowWater)

@@ -7,9 +7,9 @@ namespace Farberth.Adapters.Mqtt;
 /// A lasting link to a broker: connects, subscribes, comes back by itself, and is the only way the rest of the program
 /// meets MQTT.
 ///
-/// Messages at QoS 1 are acknowledged once they are in <see cref="Messages"/>; with a session that the broker keeps, none
-/// is lost while the link is away, and some come twice. The queue is bounded: when it is full the link lets go of the
-/// broker, which keeps the rest, and comes back when the queue is half empty.
+/// Messages at QoS 1 are acknowledged once whoever reads <see cref="Messages"/> has confirmed them; with a session that
+/// the broker keeps, none is lost while the link or its reader is away, and some come twice. The queue is bounded: when
+/// it is full the link lets go of the broker, which keeps the rest, and comes back when the queue is half empty.
 /// </summary>
 public sealed class MqttLink : IAsyncDisposable
 {
@@ -27,6 +27,7 @@ public sealed class MqttLink : IAsyncDisposable
     readonly TimeProvider time;
     readonly Func<double> unitRandom;
     readonly Inlet inlet;
+    readonly Confirmations confirmations = new();
     readonly LinkCounters counters = new();
     readonly SemaphoreSlim publishWindow = new(PublishWindow);
     readonly CancellationTokenSource closing = new();
@@ -47,8 +48,14 @@ public sealed class MqttLink : IAsyncDisposable
         MqttOptions options, IReadOnlyList<string> filters, TimeProvider? time = null, Func<double>? unitRandom = null) =>
         new(options, filters, time ?? TimeProvider.System, unitRandom ?? Random.Shared.NextDouble);
 
-    /// <summary>Everything that arrives, in order; ends when the link is disposed of.</summary>
-    public ChannelReader<RecordedMessage> Messages => inlet;
+    /// <summary>Everything that arrives, in order; ends when the link is disposed of. For one reader, which must confirm.</summary>
+    public ChannelReader<Arrival> Messages => inlet;
+
+    /// <summary>
+    /// This message and all before it are where they will not be lost: the broker may forget them. What is not confirmed
+    /// is not acknowledged, and after a while the broker sends nothing more.
+    /// </summary>
+    public void Confirm(long number) => confirmations.Confirm(number);
 
     public Observed<LinkState> State { get; } = new(new LinkState(LinkPhase.Connecting));
 
@@ -110,7 +117,7 @@ public sealed class MqttLink : IAsyncDisposable
     /// <summary>One connection from its opening to its end; why it ended.</summary>
     async Task<LinkFailure> RunSession()
     {
-        await using var opened = new MqttSession(options, inlet, counters, time);
+        await using var opened = new MqttSession(options, inlet, confirmations, counters, time, closing.Token);
         if (await opened.Open(filters, closing.Token).ConfigureAwait(false) is { } failure)
             return failure;
         counters.Connected();

@@ -12,10 +12,10 @@ namespace Farberth.Adapters.Mqtt;
 ///
 /// The library hands over messages one after another from a queue of its own that has no bound, so its handler must
 /// never wait: it puts the message into the inlet and the acknowledgement into a second bounded queue, from which one
-/// loop sends them in the order of arrival (MQTT-4.6.0-2). While the inlet is nearly full that loop sends none, and a
-/// broker that keeps to the receive maximum stops. One that does not (Mosquitto 2.0.11 was measured to release a whole
-/// window for each acknowledgement) fills the inlet: then the session ends, and what was not acknowledged stays with
-/// the broker until there is room.
+/// loop sends them in the order of arrival (MQTT-4.6.0-2), each when it has been confirmed. While the inlet is nearly
+/// full that loop sends none, and a broker that keeps to the receive maximum stops. One that does not (Mosquitto 2.0.11
+/// was measured to release a whole window for each acknowledgement) fills the inlet: then the session ends, and what was
+/// not acknowledged stays with the broker until there is room.
 /// </summary>
 sealed class MqttSession : IAsyncDisposable
 {
@@ -24,16 +24,22 @@ sealed class MqttSession : IAsyncDisposable
     readonly TaskCompletionSource<LinkFailure> ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     readonly MqttOptions options;
     readonly Inlet inlet;
+    readonly Confirmations confirmations;
     readonly LinkCounters counters;
     readonly TimeProvider time;
-    readonly Channel<MqttApplicationMessageReceivedEventArgs> acknowledgements;
+    readonly CancellationToken noMoreConfirmations;
+    readonly Channel<(long Number, MqttApplicationMessageReceivedEventArgs Arrived)> acknowledgements;
     Task acknowledging = Task.CompletedTask;
 
-    public MqttSession(MqttOptions options, Inlet inlet, LinkCounters counters, TimeProvider time)
+    /// <param name="noMoreConfirmations">Nobody will confirm any more: what has not been by then is left to the broker.</param>
+    public MqttSession(
+        MqttOptions options, Inlet inlet, Confirmations confirmations, LinkCounters counters, TimeProvider time, CancellationToken noMoreConfirmations)
     {
-        (this.options, this.inlet, this.counters, this.time) = (options, inlet, counters, time);
+        (this.options, this.inlet, this.confirmations, this.counters, this.time) = (options, inlet, confirmations, counters, time);
+        this.noMoreConfirmations = noMoreConfirmations;
         closing = new CancellationTokenSource(Timeout.InfiniteTimeSpan, time);
-        acknowledgements = Channel.CreateBounded<MqttApplicationMessageReceivedEventArgs>(options.Capacity);
+        // Those in the inlet, and as many again that the reader has in hand.
+        acknowledgements = Channel.CreateBounded<(long, MqttApplicationMessageReceivedEventArgs)>(2 * options.Capacity);
         client.ApplicationMessageReceivedAsync += Take;
         client.DisconnectedAsync += lost =>
         {
@@ -99,8 +105,8 @@ sealed class MqttSession : IAsyncDisposable
     }
 
     /// <summary>
-    /// Acknowledges the rest of what was taken and says good-bye, where there is still somebody to say it to. The broker
-    /// keeps the session.
+    /// Acknowledges the rest of what was confirmed and says good-bye, where there is still somebody to say it to. The
+    /// broker keeps the session.
     /// </summary>
     public async ValueTask DisposeAsync()
     {
@@ -128,10 +134,10 @@ sealed class MqttSession : IAsyncDisposable
         arrived.AutoAcknowledge = false;
         var isKeptByBroker = arrived.ApplicationMessage.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce;
         // After the end nothing more is taken, so that the order is kept when the broker sends the rest again.
-        if (!ended.Task.IsCompleted && inlet.TryWrite(new RecordedMessage(time.GetUtcNow(), Copy(arrived.ApplicationMessage))))
+        if (!ended.Task.IsCompleted && inlet.TryWrite(new RecordedMessage(time.GetUtcNow(), Copy(arrived.ApplicationMessage)), out var number))
         {
             counters.Received();
-            if (isKeptByBroker && !acknowledgements.Writer.TryWrite(arrived))
+            if (isKeptByBroker && !acknowledgements.Writer.TryWrite((number, arrived)))
                 Overrun();
             return Task.CompletedTask;
         }
@@ -152,8 +158,10 @@ sealed class MqttSession : IAsyncDisposable
     {
         try
         {
-            await foreach (var arrived in acknowledgements.Reader.ReadAllAsync(closing.Token).ConfigureAwait(false))
+            using var confirmable = CancellationTokenSource.CreateLinkedTokenSource(closing.Token, noMoreConfirmations);
+            await foreach (var (number, arrived) in acknowledgements.Reader.ReadAllAsync(closing.Token).ConfigureAwait(false))
             {
+                await confirmations.Reached(number, confirmable.Token).ConfigureAwait(false);
                 // After the end nothing more is taken, so there is nothing left to hold back.
                 if (inlet.IsNearlyFull && !ended.Task.IsCompleted)
                     await Task.WhenAny(inlet.HalfEmptied(closing.Token), ended.Task).ConfigureAwait(false);
@@ -161,9 +169,9 @@ sealed class MqttSession : IAsyncDisposable
                 counters.Acknowledged();
             }
         }
-        catch (OperationCanceledException) when (closing.IsCancellationRequested)
+        catch (OperationCanceledException) when (closing.IsCancellationRequested || noMoreConfirmations.IsCancellationRequested)
         {
-            // The broker did not take them in time: what is not acknowledged comes again.
+            // Not confirmed, or not taken by the broker in time: what is not acknowledged comes again.
         }
         // Without acknowledgements the broker sends nothing more, so the connection is of no more use, whatever it was.
         catch (Exception e)

@@ -7,7 +7,7 @@ namespace Farberth.Adapters.Mqtt;
 /// <param name="Lost">Messages at QoS 0 that came during an overrun.</param>
 public sealed record RecordingCounts(long Messages, long Overruns, long Lost);
 
-/// <summary>Writes what a link receives into a recording.</summary>
+/// <summary>Writes what a link receives into a recording, and acknowledges what the disk has.</summary>
 public static class Recorder
 {
     /// <summary>Topic filter for one site, or for all where none is named.</summary>
@@ -31,12 +31,18 @@ public static class Recorder
         return new RecordingCounts(writer.Count, link.Counts.Overruns, link.Counts.Lost);
     }
 
-    // One flush for all that is waiting: prompt when little comes, cheap when much does.
+    // One flush for all that is waiting: prompt when little comes, cheap when much does. The broker may forget them after it.
     static void WriteWaiting(MqttLink link, RecordingWriter writer, IProgress<long>? written)
     {
-        for (var waiting = link.Messages.Count; waiting > 0 && link.Messages.TryRead(out var message); waiting--)
-            writer.Write(message);
+        long last = 0;
+        for (var waiting = link.Messages.Count; waiting > 0 && link.Messages.TryRead(out var arrival); waiting--)
+        {
+            writer.Write(arrival.Recorded);
+            last = arrival.Number;
+        }
         writer.Flush();
+        if (last > 0)
+            link.Confirm(last);
         written?.Report(writer.Count);
     }
 }

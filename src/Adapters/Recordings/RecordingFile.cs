@@ -38,7 +38,7 @@ public static class RecordingFile
     public static RecordingWriter Create(string path)
     {
         var file = new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.Read);
-        return new RecordingWriter(IsCompressed(path) ? new GZipStream(file, CompressionLevel.Optimal) : file);
+        return new RecordingWriter(file, IsCompressed(path) ? new GZipStream(file, CompressionLevel.Optimal) : file);
     }
 
     static Stream OpenRead(string path)

@@ -5,9 +5,11 @@ namespace Farberth.Adapters.Recordings;
 /// <summary>Writes a recording. What was flushed can be read by others while the writing goes on.</summary>
 public sealed class RecordingWriter : IDisposable
 {
+    readonly FileStream file;
     readonly BufferedStream stream;
 
-    internal RecordingWriter(Stream stream) => this.stream = new BufferedStream(stream, 64 * 1024);
+    /// <param name="into">What packs for the file, or the file itself.</param>
+    internal RecordingWriter(FileStream file, Stream into) => (this.file, stream) = (file, new BufferedStream(into, 64 * 1024));
 
     public long Count { get; private set; }
 
@@ -19,7 +21,13 @@ public sealed class RecordingWriter : IDisposable
         Count++;
     }
 
-    public void Flush() => stream.Flush();
+    /// <summary>What was written so far is on the disk when this returns.</summary>
+    /// <exception cref="IOException">The disk does not take it.</exception>
+    public void Flush()
+    {
+        stream.Flush();
+        file.Flush(flushToDisk: true);
+    }
 
     public void Dispose() => stream.Dispose();
 }

@@ -16,9 +16,16 @@ static class RunCommand
             Description = "Start a broker inside the process on this port of the loopback address, 0 for any free one, in place of --mqtt.",
             HelpName = "PORT",
         };
+        var data = new Option<string?>("--data")
+        {
+            Description = "Where readings are kept; farberth-data/{site} in the working folder where none is given.",
+            HelpName = "DIR",
+        };
         var broker = new BrokerArguments();
-        var command = new Command("run", "Run the service for a site.") { site, port, http };
+        var command = new Command("run", "Run the service for a site.") { site, port, http, data };
+        var influx = new InfluxArguments();
         broker.AddTo(command);
+        influx.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
@@ -31,7 +38,8 @@ static class RunCommand
             var definition = InputFiles.Site(parsed.GetRequiredValue(site));
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
-            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)), stop);
+            var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", definition.Name);
+            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)) { DataFolder = folder, Influx = influx.Read(parsed) }, stop);
         });
         return command;
     }
@@ -48,7 +56,7 @@ static class RunCommand
             await service.WhenStopped(stop);
             return Exit.Done;
         }
-        catch (IOException e)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw CommandFailure.Outside(e.Message);
         }

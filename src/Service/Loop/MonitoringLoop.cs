@@ -1,8 +1,11 @@
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
+using Farberth.Service.LongHistory;
 using Farberth.Service.Views;
+using Farberth.Service.Watched;
 using Microsoft.Extensions.Hosting;
 using Serilog;
 
@@ -13,7 +16,8 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Outbox outbox, LatestView latest, RefusalLog refusalLog, TimeProvider clock, ILogger log)
+    SiteDefinition site, MqttLink link, Intake intake, Outbox outbox, LatestView latest, RefusalLog refusalLog, Forwarding forwarding,
+    ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
     readonly SiteMonitor monitor = new(site);
@@ -23,40 +27,38 @@ sealed class MonitoringLoop(
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         var tick = Task.Delay(SiteMonitor.Tick, clock, stoppingToken);
-        var arrival = link.Messages.WaitToReadAsync(stoppingToken).AsTask();
-        var shown = link.State.Value;
+        var (linkShown, intakeShown) = (link.State.Value, intake.State);
         while (true)
         {
-            await Task.WhenAny(tick, arrival).ConfigureAwait(false);
+            await Task.WhenAny(tick, intake.WhenMore(stoppingToken)).ConfigureAwait(false);
             stoppingToken.ThrowIfCancellationRequested();
-            if (arrival.IsCompleted && !await arrival.ConfigureAwait(false))
+            if (intake.IsClosed)
                 return;
-            TakeAll();
-            Advance(clock.GetUtcNow());
-            shown = Tell(shown, link.State.Value);
+            foreach (var message in await intake.Next(clock.GetUtcNow()).ConfigureAwait(false))
+                Take(message);
+            if (!intake.IsReplaying)
+                Advance(clock.GetUtcNow());
+            (linkShown, intakeShown) = (Tell(linkShown, link.State.Value), Tell(intakeShown, intake.State));
             if (tick.IsCompleted)
                 tick = Task.Delay(SiteMonitor.Tick, clock, stoppingToken);
-            if (arrival.IsCompleted)
-                arrival = link.Messages.WaitToReadAsync(stoppingToken).AsTask();
         }
     }
 
-    void TakeAll()
+    void Take(RecordedMessage message)
     {
-        while (link.Messages.TryRead(out var message))
-        {
-            Advance(message.At);
-            retained.Take(message.Message);
-            retainedAdvice.Take(message.Message);
-            refusalLog.Write(monitor.Take(message).Refusals, monitor.Refusals.Snapshot());
-        }
+        Advance(message.At);
+        retained.Take(message.Message);
+        retainedAdvice.Take(message.Message);
+        refusalLog.Write(monitor.Take(message).Refusals, monitor.Refusals.Snapshot());
     }
 
     void Advance(DateTimeOffset now)
     {
-        foreach (var step in monitor.Advance(now))
+        foreach (var step in metrics.Timed(monitor.Advance(now)))
         {
-            foreach (var message in Outgoing.Of(site.Name, step).Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
+            List<WireMessage> following = [.. Outgoing.Of(site.Name, step)];
+            forwarding.Told?.Take(step.Now, following);
+            foreach (var message in following.Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
                 outbox.Put(message);
             foreach (var transition in step.Transitions)
                 log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",
@@ -65,7 +67,7 @@ sealed class MonitoringLoop(
                 log.Information("Slip {Slip} {Ask} {Amps} A: {Reason}",
                     change.Slip, change.Advice.Ask.Word(), change.Advice.Amps, change.TakenBack ?? change.Advice.Why);
             refusalLog.Write(monitor.Refused(step), monitor.Refusals.Snapshot());
-            latest.Set(latest.Value.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates });
+            latest.Set(latest.Value.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates, Intake = intake.State });
         }
     }
 
@@ -73,6 +75,17 @@ sealed class MonitoringLoop(
     {
         if (now.Phase != before.Phase)
             log.Information("Link to the broker: {Phase} {Reason}", now.Phase, now.Reason);
+        return now;
+    }
+
+    IntakeState Tell(IntakeState before, IntakeState now)
+    {
+        if (!now.IsDurable && before.Problem != now.Problem)
+            log.Error("The disk takes no readings: {Problem}. Nothing is acknowledged to the broker, which keeps them; the dock is still watched", now.Problem);
+        if (now.IsDurable && !before.IsDurable)
+            log.Information("The disk takes readings again, after {Problem} since {Since:O}", before.Problem, before.Since);
+        if (now.Lost > before.Lost)
+            log.Error("The intake log is full: {Lost} messages that not everybody had read are gone", now.Lost);
         return now;
     }
 }

@@ -31,7 +31,11 @@ public sealed class Showing(SiteDefinition site)
             [.. view.Docks.Values.Select(Dock)],
             [.. view.Standing.Select(Alarm)],
             [.. view.History.Since(view.History.Count - MostChanges).Reverse().Select(Change)],
-            Caution.Text) { Rates = RateWords.Shown(view) };
+            Caution.Text)
+        {
+            Rates = RateWords.Shown(view),
+            Store = new(view.Intake.Problem, view.Intake.Since, view.Intake.Held, view.Intake.Bytes, view.Intake.Unread, view.Intake.Lost),
+        };
     }
 
     public static IReadOnlyList<RefusalShown> Refusals(SiteView view) =>

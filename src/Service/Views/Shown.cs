@@ -13,7 +13,17 @@ public sealed record SiteShown(
     IReadOnlyList<DockShown> Docks, IReadOnlyList<AlarmShown> Alarms, IReadOnlyList<ChangeShown> Changes, string Caution)
 {
     public RatesShown? Rates { get; init; }
+
+    public StoreShown? Store { get; init; }
 }
+
+/// <summary>Whether what arrives is kept.</summary>
+/// <param name="Problem">What the disk says while it takes nothing; empty while all is well.</param>
+/// <param name="Held">Messages taken that are not on disk yet.</param>
+/// <param name="Bytes">Of the intake log.</param>
+/// <param name="Unread">Bytes of it that are not yet where they are going, such as the history.</param>
+/// <param name="Lost">Messages that went because the log reached its bound.</param>
+public sealed record StoreShown(string Problem, DateTimeOffset? Since, int Held, long Bytes, long Unread, long Lost);
 
 /// <summary>How many alarms people get, beside what is held good for one operator.</summary>
 /// <param name="Line">The same in one sentence for people.</param>

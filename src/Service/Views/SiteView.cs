@@ -4,6 +4,7 @@ using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rates;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Service.Loop;
 
 namespace Farberth.Service.Views;
 
@@ -23,6 +24,9 @@ public sealed record SiteView(
 {
     /// <summary>How many alarms people got.</summary>
     public AlarmRates Rates { get; init; } = AlarmRates.None;
+
+    /// <summary>Whether what arrives gets onto the disk.</summary>
+    public IntakeState Intake { get; init; } = new();
 
     public static SiteView AtStart(SiteDefinition site) => new(
         site, null, ImmutableSortedDictionary.Create<string, DockStep>(StringComparer.Ordinal), AlarmHistory.Empty,

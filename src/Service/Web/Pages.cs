@@ -25,7 +25,6 @@ static class Pages
     public static void MapPages(this WebApplication app)
     {
         app.MapGet("/", Page.Serve);
-        app.MapGet("/health/live", () => "alive");
         app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing));
         app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing));
         app.MapGet("/api/stream", (LatestView latest, Showing showing, CancellationToken gone) =>

@@ -26,8 +26,16 @@ public abstract class BrokerTests : IDisposable
 
     protected async Task<(string Topic, string Payload)> Next(MqttLink link)
     {
-        var message = (await link.Messages.ReadAsync(Cancel)).Message;
+        var message = (await Taken(link)).Message;
         return (message.Topic, Text(message.Payload));
+    }
+
+    /// <summary>The next message, confirmed.</summary>
+    protected async Task<RecordedMessage> Taken(MqttLink link)
+    {
+        var arrival = await link.Messages.ReadAsync(Cancel);
+        link.Confirm(arrival.Number);
+        return arrival.Recorded;
     }
 
     protected static string Text(ReadOnlyMemory<byte> payload) => System.Text.Encoding.UTF8.GetString(payload.Span);

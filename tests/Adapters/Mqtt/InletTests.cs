@@ -11,14 +11,14 @@ public class InletTests
     {
         var inlet = new Inlet(8);
         for (var i = 0; i < messages; i++)
-            Assert.True(inlet.TryWrite(Message));
+            Assert.True(inlet.TryWrite(Message, out _));
         return inlet;
     }
 
     [Fact]
     public void A_full_inlet_takes_no_more()
     {
-        Assert.False(Filled(8).TryWrite(Message));
+        Assert.False(Filled(8).TryWrite(Message, out _));
         Assert.False(Filled(6).IsNearlyFull);
         Assert.True(Filled(7).IsNearlyFull);
     }
@@ -42,7 +42,7 @@ public class InletTests
         var first = inlet.HalfEmptied(TestContext.Current.CancellationToken);
         Assert.True(inlet.TryRead(out _));
         await first.WaitAsync(TimeSpan.FromSeconds(30), TestContext.Current.CancellationToken);
-        Assert.True(inlet.TryWrite(Message));
+        Assert.True(inlet.TryWrite(Message, out _));
         Assert.False(inlet.HalfEmptied(TestContext.Current.CancellationToken).IsCompleted);
     }
 }

@@ -16,9 +16,9 @@ public class MqttLinkReceivesTests : BrokerTests
         var before = DateTimeOffset.UtcNow;
         await broker.Publish("farberth/v1/s/pedestal/C1/reading", "new", Cancel);
 
-        var old = await link.Messages.ReadAsync(Cancel);
+        var old = await Taken(link);
         Assert.True(old.Message is { Topic: "farberth/v1/s/weather", Retain: true });
-        var fresh = await link.Messages.ReadAsync(Cancel);
+        var fresh = await Taken(link);
         Assert.Equal("new", Text(fresh.Message.Payload));
         Assert.False(fresh.Message.Retain);
         Assert.InRange(fresh.At, before, DateTimeOffset.UtcNow);
@@ -92,14 +92,50 @@ public class MqttLinkReceivesTests : BrokerTests
         Assert.Equal(0, link.Counts.Lost);
     }
 
+    [Theory]
+    [InlineData(MqttVersion.V5)]
+    [InlineData(MqttVersion.V311)]
+    public async Task What_was_taken_but_not_confirmed_comes_again_and_what_was_confirmed_does_not(MqttVersion version)
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        var options = Options(broker.Host, broker.Port) with { Version = version };
+        await using (var link = await Connect(options, "t"))
+        {
+            await broker.PublishLines("t", ["1", "2", "3", "4"], Cancel);
+            for (var number = 1; number <= 4; number++)
+                Assert.Equal(number, (await link.Messages.ReadAsync(Cancel)).Number);
+            Assert.Equal(0, link.Counts.Acknowledged);
+            link.Confirm(2);
+        }
+        await using var again = await Connect(options, "t");
+        Assert.Equal([("t", "3"), ("t", "4")], [await Next(again), await Next(again)]);
+        await broker.Publish("t", "5", Cancel);
+        Assert.Equal(("t", "5"), await Next(again));
+    }
+
+    /// <summary>MQTT 5.0 section 4.9: a server stops at the receive maximum; Mosquitto stops at max_inflight_messages, 20 by default.</summary>
+    [Fact]
+    public async Task While_nothing_is_confirmed_the_broker_holds_back_and_sends_on_once_it_is()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var link = await Connect(Options(broker.Host, broker.Port), "t");
+        await broker.PublishLines("t", Enumerable.Range(0, 500).Select(i => i.ToString()), Cancel);
+        var first = await link.Messages.ReadAsync(Cancel);
+        Assert.InRange(link.Messages.Count, 0, 20);
+        link.Confirm(first.Number);
+        for (var i = 1; i < 500; i++)
+            Assert.Equal(("t", i.ToString()), await Next(link));
+        Assert.Equal(0, link.Counts.Overruns);
+    }
+
     [Fact]
     public async Task A_payload_that_is_too_long_is_cut_to_one_byte_over_the_limit()
     {
         await using var broker = await MosquittoBroker.Start(Cancel);
         await using var link = await Connect(Options(broker.Host, broker.Port), "t");
         await broker.PublishLines("t", [new string('x', 65_537), new string('x', 65_538)], Cancel);
-        Assert.Equal(65_537, (await link.Messages.ReadAsync(Cancel)).Message.Payload.Length);
-        Assert.Equal(65_537, (await link.Messages.ReadAsync(Cancel)).Message.Payload.Length);
+        Assert.Equal(65_537, (await Taken(link)).Message.Payload.Length);
+        Assert.Equal(65_537, (await Taken(link)).Message.Payload.Length);
         Assert.Equal(1, link.Counts.Cut);
     }
 

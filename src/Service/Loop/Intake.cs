@@ -1,0 +1,133 @@
+using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.Intake;
+using Farberth.Monitoring.Telemetry;
+
+namespace Farberth.Service.Loop;
+
+/// <summary>
+/// Every message that the monitor hears, in batches: first what the log holds from a position on, then what arrives.
+/// What arrives is on disk before the broker is told so.
+///
+/// While the disk takes nothing, nothing is acknowledged, and a broker soon sends no more; a second link without a
+/// session then brings what the pedestals say, so that the dock is still watched. What waits at the broker comes through
+/// the first link once the disk is back, and goes into the log; the monitor knows most of it already, and a reading that
+/// comes twice changes nothing.
+/// </summary>
+sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<MqttLink> openWatch, LogPosition from = default) : IAsyncDisposable
+{
+    /// <summary>One write and one flush for at most so many messages, or bytes of payload.</summary>
+    public const int LargestBatch = 1024;
+    const int LargestBatchBytes = 1024 * 1024;
+
+    static readonly TimeSpan BetweenAttempts = TimeSpan.FromSeconds(1);
+
+    readonly List<RecordedMessage> held = [];
+    readonly TaskCompletionSource never = new();
+    IEnumerator<(LogPosition Next, RecordedMessage Message)>? replay = log?.Read(from).GetEnumerator();
+    Task<bool> arrival = Task.FromResult(true);
+    MqttLink? watch;
+    int heldBytes;
+    long lastHeld;
+    DateTimeOffset nextAttempt;
+
+    /// <summary>What was in the log at the start is still being read: its own times count, not the clock's.</summary>
+    public bool IsReplaying => replay is not null;
+
+    public bool IsClosed => link.Messages.Completion.IsCompleted;
+
+    /// <summary>All that was given out lies before this position of the log, or came while the disk took nothing.</summary>
+    public LogPosition Position { get; private set; } = from;
+
+    public IntakeState State { get; private set; } = new();
+
+    /// <summary>Done when there may be something to take; while the disk takes nothing and the hands are full, that is when time has passed.</summary>
+    public Task WhenMore(CancellationToken cancel)
+    {
+        if (IsReplaying)
+            return Task.CompletedTask;
+        if (IsFull)
+            return never.Task;
+        if (arrival.IsCompleted)
+            arrival = link.Messages.WaitToReadAsync(cancel).AsTask();
+        return arrival;
+    }
+
+    /// <summary>The next batch, each message given out once; empty where nothing waits.</summary>
+    public async ValueTask<IReadOnlyList<RecordedMessage>> Next(DateTimeOffset now)
+    {
+        if (Replayed() is { Count: > 0 } earlier)
+            return earlier;
+        var fresh = TakeWaiting();
+        if (held.Count > 0 && (State.IsDurable || now >= nextAttempt))
+            await Keep(now).ConfigureAwait(false);
+        State = State with { Held = held.Count, Bytes = log?.Bytes ?? 0, Unread = cursors?.Unread ?? 0, Lost = log?.Lost ?? 0 };
+        return [.. fresh, .. Watched()];
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        replay?.Dispose();
+        if (watch is not null)
+            await watch.DisposeAsync().ConfigureAwait(false);
+    }
+
+    bool IsFull => held.Count >= LargestBatch || heldBytes >= LargestBatchBytes;
+
+    List<RecordedMessage> Replayed()
+    {
+        var batch = new List<RecordedMessage>();
+        while (batch.Count < LargestBatch && replay?.MoveNext() == true)
+        {
+            batch.Add(replay.Current.Message);
+            Position = replay.Current.Next;
+        }
+        if (batch.Count < LargestBatch)
+        {
+            replay?.Dispose();
+            replay = null;
+        }
+        return batch;
+    }
+
+    List<RecordedMessage> TakeWaiting()
+    {
+        var before = held.Count;
+        while (!IsFull && link.Messages.TryRead(out var arrived))
+        {
+            held.Add(arrived.Recorded);
+            heldBytes += arrived.Recorded.Message.Payload.Length;
+            lastHeld = arrived.Number;
+        }
+        return held[before..];
+    }
+
+    async ValueTask Keep(DateTimeOffset now)
+    {
+        var appended = log?.Append(held) ?? new Appended(Position);
+        if (!appended.IsDurable)
+        {
+            State = State with { Problem = appended.Problem!, Since = State.Since ?? now };
+            nextAttempt = now + BetweenAttempts;
+            watch ??= openWatch();
+            return;
+        }
+        link.Confirm(lastHeld);
+        held.Clear();
+        heldBytes = 0;
+        (Position, State) = (appended.End, new IntakeState());
+        if (watch is not null)
+            await watch.DisposeAsync().ConfigureAwait(false);
+        watch = null;
+    }
+
+    List<RecordedMessage> Watched()
+    {
+        var seen = new List<RecordedMessage>();
+        while (seen.Count < LargestBatch && watch is not null && watch.Messages.TryRead(out var arrived))
+        {
+            seen.Add(arrived.Recorded);
+            watch.Confirm(arrived.Number);
+        }
+        return seen;
+    }
+}
