@@ -1,5 +1,6 @@
 using Farberth.Adapters.Mqtt;
 using Farberth.Service.Loop;
+using Farberth.Service.Telling;
 using Farberth.Service.Views;
 using Farberth.Service.Web;
 using Microsoft.AspNetCore.Builder;
@@ -73,6 +74,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
+            .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
         var app = builder.Build();

@@ -1,5 +1,7 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
+using Farberth.Service.Telling;
 
 namespace Farberth.Service;
 
@@ -10,6 +12,15 @@ namespace Farberth.Service;
 /// <param name="Http">Where the page and the API are served; port 0: any free one.</param>
 public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? BrokerPort, Uri Http)
 {
+    /// <summary>Where alarms, requests and contacts are kept: the journal; null: nowhere, and everything goes out at once.</summary>
+    public IJournal? Journal { get; init; }
+
+    /// <summary>The text of the site file, which the journal keeps.</summary>
+    public string? SiteText { get; init; }
+
+    /// <summary>Whom to tell, and by what.</summary>
+    public NotifyOptions Notify { get; init; } = NotifyOptions.Nobody;
+
     /// <summary>The name of the service's session at the broker.</summary>
     public static string ClientId(SiteDefinition site) => $"farberth-{site.Name}";
 }

@@ -1,6 +1,8 @@
 using System.CommandLine;
 using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Ports;
 using Farberth.Service;
+using Farberth.Service.Telling;
 
 namespace Farberth.Cli.Commands;
 
@@ -16,9 +18,12 @@ static class RunCommand
             Description = "Start a broker inside the process on this port of the loopback address, 0 for any free one, in place of --mqtt.",
             HelpName = "PORT",
         };
+        var data = new Option<string?>("--data") { Description = "Folder for what must not be forgotten; ./farberth-data/SITE where none is given.", HelpName = "DIR" };
         var broker = new BrokerArguments();
-        var command = new Command("run", "Run the service for a site.") { site, port, http };
+        var journal = new JournalArguments();
+        var command = new Command("run", "Run the service for a site.") { site, port, http, data };
         broker.AddTo(command);
+        journal.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
@@ -31,7 +36,13 @@ static class RunCommand
             var definition = InputFiles.Site(parsed.GetRequiredValue(site));
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
-            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)), stop);
+            var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", definition.Name);
+            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
+            {
+                SiteText = InputFiles.Text(parsed.GetRequiredValue(site)),
+                Notify = journal.NotifyFile(parsed) is { } file ? NotifyFiles.Read(file, definition) : NotifyOptions.Nobody,
+                Journal = journal.Open(parsed, definition, folder),
+            }, stop);
         });
         return command;
     }
@@ -39,8 +50,10 @@ static class RunCommand
     static async Task<int> Run(ServiceOptions options, CancellationToken stop)
     {
         await using var log = Logs.ToConsole();
+        using var journal = options.Journal;
         try
         {
+            CheckVersion(journal);
             await using var service = await RunningService.Start(options, TimeProvider.System, log);
             Console.WriteLine($"site {options.Site.Name}: {service.HttpAddress}"
                 + (service.BrokerPort is { } port ? $", broker on 127.0.0.1:{port}" : $", broker {options.Mqtt.Host}:{options.Mqtt.Port}"));
@@ -51,6 +64,20 @@ static class RunCommand
         catch (IOException e)
         {
             throw CommandFailure.Outside(e.Message);
+        }
+    }
+
+    /// <summary>A journal of a later version is not written to. One that is away is waited for, while the service runs.</summary>
+    /// <exception cref="JournalException">It is newer.</exception>
+    static void CheckVersion(IJournal? journal)
+    {
+        try
+        {
+            journal?.SiteFiles(1);
+        }
+        catch (JournalException e) when (e.Failure != JournalFailure.NewerSchema)
+        {
+            // The service says so, and goes on trying.
         }
     }
 }

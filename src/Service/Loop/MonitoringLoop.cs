@@ -2,6 +2,7 @@ using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Wire;
+using Farberth.Service.Journaling;
 using Farberth.Service.Views;
 using Microsoft.Extensions.Hosting;
 using Serilog;
@@ -13,7 +14,7 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Outbox outbox, LatestView latest, RefusalLog refusalLog, TimeProvider clock, ILogger log)
+    SiteDefinition site, MqttLink link, Outbox outbox, JournalKeeper keeper, LatestView latest, RefusalLog refusalLog, TimeProvider clock, ILogger log)
     : BackgroundService
 {
     readonly SiteMonitor monitor = new(site);
@@ -56,8 +57,9 @@ sealed class MonitoringLoop(
     {
         foreach (var step in monitor.Advance(now))
         {
-            foreach (var message in Outgoing.Of(site.Name, step).Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
+            foreach (var message in Outgoing.State(site.Name, step))
                 outbox.Put(message);
+            keeper.Take(step, monitor.Refusals.Snapshot(), [.. Outgoing.Changes(site.Name, step), .. retained.Outdated(step), .. retainedAdvice.Outdated(step)]);
             foreach (var transition in step.Transitions)
                 log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",
                     transition.Alarm.Id, transition.From, transition.Alarm.State, transition.Reason, transition.Alarm.Message);

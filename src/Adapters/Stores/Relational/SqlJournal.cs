@@ -107,6 +107,10 @@ public abstract class SqlJournal : IJournal
             {
                 throw new JournalException(Meaning(e), e.Message, e);
             }
+            catch (FormatException e)
+            {
+                throw new JournalException(JournalFailure.Refused, $"a row that this program does not understand: {e.Message}", e);
+            }
             catch (Exception e) when (e is TimeoutException or System.Net.Sockets.SocketException || (e is IOException and not JournalException))
             {
                 throw new JournalException(JournalFailure.Away, e.Message, e);
