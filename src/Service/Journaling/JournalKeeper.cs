@@ -49,8 +49,12 @@ public sealed class JournalKeeper(
     /// <summary>What a tick has brought, and the messages that tell the broker of it.</summary>
     public void Take(DockStep step, IReadOnlyDictionary<RefusalReason, RefusalTally> refused, IReadOnlyList<WireMessage> messages)
     {
-        var events = JournalEvent.Of(step);
         var more = setup.Journal == null ? [] : refusals.Take(refused, step.Now);
+        Take(JournalEvent.Of(step), more, messages);
+    }
+
+    internal void Take(IReadOnlyList<JournalEvent> events, IReadOnlyList<RefusalsMore> more, IReadOnlyList<WireMessage> messages)
+    {
         if (events.Count == 0 && messages.Count == 0 && more.Count == 0)
             return;
         IReadOnlyList<JournalEntry> entries;
@@ -65,9 +69,8 @@ public sealed class JournalKeeper(
     public override async Task StopAsync(CancellationToken cancellationToken)
     {
         await base.StopAsync(cancellationToken).ConfigureAwait(false);
-        if (setup.Journal != null)
-            await Task.Run(WriteAll, CancellationToken.None).WaitAsync(AtTheEnd, clock, cancellationToken)
-                .ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        Task last = setup.Journal == null ? Task.CompletedTask : Task.Run(WriteAll, CancellationToken.None);
+        await last.WaitAsync(AtTheEnd, clock, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
     }
 
     /// <summary>Should one of the two fail by a fault of this program, the service ends: without either nobody is told.</summary>

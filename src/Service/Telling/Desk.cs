@@ -49,13 +49,14 @@ sealed class Desk
             while (true)
             {
                 var (sending, due) = Next();
+                stop.ThrowIfCancellationRequested();
                 if (sending != null)
                     report(Done(sending, await send(sending).ConfigureAwait(false)));
                 else
                     await more.Until(due, stop).ConfigureAwait(false);
             }
         }
-        catch (OperationCanceledException) when (stop.IsCancellationRequested)
+        catch (OperationCanceledException)
         {
             // What still waits is in the journal.
         }

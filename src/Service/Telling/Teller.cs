@@ -18,8 +18,12 @@ public sealed class Teller(
     /// <summary>Notices under way at a time on one channel: a mail server takes only so many connections (assumed).</summary>
     const int AtOnce = 4;
 
+    static readonly TimeSpan FinishWithin = TimeSpan.FromSeconds(2);
+
     readonly ConcurrentDictionary<(string Contact, Address Address), Desk> desks = new();
-    readonly CancellationTokenSource closing = new();
+
+    /// <summary>First nothing new is begun; what is under way is cut off only when there is no time left: it might be told twice.</summary>
+    readonly CancellationTokenSource closing = new(), cutOff = new();
     readonly Dictionary<Channel, SemaphoreSlim> turns = notifiers.ToDictionary(notifier => notifier.Channel, _ => new SemaphoreSlim(AtOnce));
 
     /// <summary>Rows in their new state. Set before the first row is taken.</summary>
@@ -43,13 +47,16 @@ public sealed class Teller(
     public override async Task StopAsync(CancellationToken cancellationToken)
     {
         await closing.CancelAsync().ConfigureAwait(false);
-        await Task.WhenAll(desks.Values.Select(desk => desk.Running)).WaitAsync(cancellationToken).ConfigureAwait(false);
+        await Task.WhenAll(desks.Values.Select(desk => desk.Running)).WaitAsync(FinishWithin, clock, cancellationToken)
+            .ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await cutOff.CancelAsync().ConfigureAwait(false);
         await base.StopAsync(cancellationToken).ConfigureAwait(false);
     }
 
     public override void Dispose()
     {
         closing.Cancel();
+        cutOff.Cancel();
         foreach (var notifier in notifiers.OfType<IDisposable>())
             notifier.Dispose();
         base.Dispose();
@@ -71,7 +78,7 @@ public sealed class Teller(
         await turn.WaitAsync(closing.Token).ConfigureAwait(false);
         try
         {
-            var outcome = await notifier.Tell(words.Digest(events, sending.LeftOut), address, closing.Token).ConfigureAwait(false);
+            var outcome = await notifier.Tell(words.Digest(events, sending.LeftOut), address, cutOff.Token).ConfigureAwait(false);
             if (outcome is not TellingOutcome.Delivered)
                 log.Warning("{Contact} is not reached by {Channel}: {Outcome}", contact, notifier.Channel, outcome);
             return outcome;

@@ -6,6 +6,7 @@ using System.Text.Json.Nodes;
 using Farberth.Adapters.Notifiers;
 using Farberth.Adapters.Notifiers.WebPush;
 using Farberth.Monitoring.Ports;
+using Farberth.Tests.Fixtures;
 
 namespace Farberth.Adapters.Tests.Notifiers;
 

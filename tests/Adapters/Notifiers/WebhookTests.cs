@@ -9,6 +9,7 @@ using CloudNative.CloudEvents;
 using CloudNative.CloudEvents.SystemTextJson;
 using Farberth.Adapters.Notifiers.Webhook;
 using Farberth.Monitoring.Ports;
+using Farberth.Tests.Fixtures;
 
 namespace Farberth.Adapters.Tests.Notifiers;
 

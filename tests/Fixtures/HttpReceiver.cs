@@ -7,10 +7,10 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 
-namespace Farberth.Adapters.Tests.Notifiers;
+namespace Farberth.Tests.Fixtures;
 
 /// <summary>Somebody else's web server: it keeps what was posted, and answers as it is told.</summary>
-sealed class HttpReceiver : IAsyncDisposable
+public sealed class HttpReceiver : IAsyncDisposable
 {
     readonly WebApplication app;
     readonly Channel<Received> received = System.Threading.Channels.Channel.CreateUnbounded<Received>();
