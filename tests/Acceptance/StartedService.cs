@@ -10,10 +10,11 @@ sealed class StartedService : IAsyncDisposable
 {
     readonly Process process;
     readonly HttpClient browser;
+    readonly TemporaryFolder data;
 
-    StartedService(Process process, string said)
+    StartedService(Process process, string said, TemporaryFolder data)
     {
-        (this.process, Said) = (process, said);
+        (this.process, Said, this.data) = (process, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
     }
 
@@ -22,13 +23,15 @@ sealed class StartedService : IAsyncDisposable
 
     public bool HasExited => process.HasExited;
 
+    /// <summary>With a data folder of its own, unless one is named.</summary>
     public static async Task<StartedService> Start(params string[] arguments)
     {
-        var process = FarberthCommand.Start(arguments);
+        var data = new TemporaryFolder();
+        var process = FarberthCommand.Start(arguments.Contains("--data") ? arguments : [.. arguments, "--data", data["data"]]);
         new CommandLog().Follow(process.StandardError);
         var said = new CommandLog();
         said.Follow(process.StandardOutput);
-        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel));
+        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel), data);
     }
 
     /// <summary>Follows the service's stream until a view meets the condition.</summary>
@@ -42,9 +45,9 @@ sealed class StartedService : IAsyncDisposable
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
-    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker)
+    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, params string[] more)
     {
-        var service = await Start("run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0");
+        var service = await Start(["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. more]);
         await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
         return service;
     }
@@ -52,10 +55,19 @@ sealed class StartedService : IAsyncDisposable
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
+    /// <summary>Ends it as a power cut would.</summary>
+    public async Task Kill()
+    {
+        process.Kill();
+        await process.WaitForExitAsync();
+    }
+
     public async ValueTask DisposeAsync()
     {
-        await FarberthCommand.Interrupt(process);
+        if (!process.HasExited)
+            await FarberthCommand.Interrupt(process);
         await process.WaitForExitAsync();
+        data.Dispose();
         browser.Dispose();
         process.Dispose();
     }
