@@ -3,28 +3,34 @@ namespace Farberth.Service;
 /// <summary>Wakes one waiter; set several times before he waits, it wakes him once.</summary>
 sealed class Signal(TimeProvider clock)
 {
-    readonly SemaphoreSlim more = new(0);
+    readonly Lock gate = new();
+    TaskCompletionSource set = New();
 
     public void Set()
     {
-        if (more.CurrentCount == 0)
-            more.Release();
+        lock (gate)
+            set.TrySetResult();
     }
 
-    /// <summary>Waits until it is set, but not beyond a moment.</summary>
+    /// <summary>Waits until it is set, but not beyond a moment. What it was set for is looked at after this, so that nothing is missed.</summary>
     /// <exception cref="OperationCanceledException">Stopped.</exception>
     public async Task Until(DateTimeOffset? due, CancellationToken stop)
     {
-        using var time = due is not { } at ? new CancellationTokenSource()
-            : new CancellationTokenSource(at - clock.GetUtcNow() is var wait && wait > TimeSpan.Zero ? wait : TimeSpan.Zero, clock);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(time.Token, stop);
+        Task waiting;
+        lock (gate)
+            waiting = set.Task;
         try
         {
-            await more.WaitAsync(either.Token).ConfigureAwait(false);
+            var wait = due is not { } at ? Timeout.InfiniteTimeSpan : at - clock.GetUtcNow() is var left && left > TimeSpan.Zero ? left : TimeSpan.Zero;
+            await waiting.WaitAsync(wait, clock, stop).ConfigureAwait(false);
         }
-        catch (OperationCanceledException) when (!stop.IsCancellationRequested)
+        catch (TimeoutException)
         {
-            // It is due.
+            return; // it is due
         }
+        lock (gate)
+            set = New();
     }
+
+    static TaskCompletionSource New() => new(TaskCreationOptions.RunContinuationsAsynchronously);
 }

@@ -5,7 +5,6 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using CloudNative.CloudEvents;
 using CloudNative.CloudEvents.SystemTextJson;
 using Farberth.Adapters.Notifiers.Webhook;
 using Farberth.Monitoring.Ports;

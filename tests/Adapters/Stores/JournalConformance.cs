@@ -248,10 +248,10 @@ public abstract class JournalConformance : IAsyncLifetime
     }
 
     [Fact]
-    public void Two_that_write_at_once_write_each_event_once()
+    public async Task Two_that_write_at_once_write_each_event_once()
     {
         var batches = Enumerable.Range(0, 40).Select(second => Batch(Entry(Asked(second), "Bo"))).ToList();
-        using var second = Open().GetAwaiter().GetResult();
+        using var second = await Open();
         Parallel.Invoke(() => batches.ForEach(batch => journal.Write(batch)), () => batches.ForEach(batch => second.Write(batch)));
 
         Assert.Equal(40, journal.Waiting(1000).Count);

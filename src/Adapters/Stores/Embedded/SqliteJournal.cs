@@ -25,8 +25,7 @@ public sealed class SqliteJournal : SqlJournal
 
     private protected override DbConnection Open()
     {
-        if (System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path)) is { } folder)
-            Directory.CreateDirectory(folder);
+        MakeFolder(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path))!);
         var connection = new SqliteConnection(connectionString);
         try
         {
@@ -51,5 +50,14 @@ public sealed class SqliteJournal : SqlJournal
     {
         using var connection = new SqliteConnection(connectionString);
         SqliteConnection.ClearPool(connection);
+    }
+
+    /// <summary>For nobody else: people's addresses are in it.</summary>
+    static void MakeFolder(string folder)
+    {
+        if (OperatingSystem.IsWindows())
+            Directory.CreateDirectory(folder);
+        else
+            Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
     }
 }
