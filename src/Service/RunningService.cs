@@ -5,6 +5,7 @@ using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Site;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
+using Farberth.Service.Telling;
 using Farberth.Service.Views;
 using Farberth.Service.Watched;
 using Farberth.Service.Web;
@@ -83,6 +84,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
+            .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
         if (options.DataFolder is { } data)

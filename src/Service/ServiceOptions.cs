@@ -1,6 +1,8 @@
 using Farberth.Adapters.Mqtt;
 using Farberth.Adapters.Stores.InfluxDb;
+using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
+using Farberth.Service.Telling;
 
 namespace Farberth.Service;
 
@@ -16,6 +18,14 @@ public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? 
 
     /// <summary>Where the long history goes; null: nowhere. Needs a data folder.</summary>
     public InfluxOptions? Influx { get; init; }
+    /// <summary>Where alarms, requests and contacts are kept: the journal; null: nowhere, and everything goes out at once.</summary>
+    public IJournal? Journal { get; init; }
+
+    /// <summary>The text of the site file, which the journal keeps.</summary>
+    public string? SiteText { get; init; }
+
+    /// <summary>Whom to tell, and by what.</summary>
+    public NotifyOptions Notify { get; init; } = NotifyOptions.Nobody;
 
     /// <summary>The name of the service's session at the broker.</summary>
     public static string ClientId(SiteDefinition site) => $"farberth-{site.Name}";

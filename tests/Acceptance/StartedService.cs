@@ -45,10 +45,9 @@ sealed class StartedService : IAsyncDisposable
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
-    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, string? data = null, params string[] more)
+    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, params string[] more)
     {
-        string[] arguments = ["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. more];
-        var service = await Start(data is null ? arguments : [.. arguments, "--data", data]);
+        var service = await Start(["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. more]);
         await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
         return service;
     }

@@ -1,6 +1,8 @@
 using System.CommandLine;
 using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Ports;
 using Farberth.Service;
+using Farberth.Service.Telling;
 
 namespace Farberth.Cli.Commands;
 
@@ -18,14 +20,15 @@ static class RunCommand
         };
         var data = new Option<string?>("--data")
         {
-            Description = "Where readings are kept; farberth-data/{site} in the working folder where none is given.",
+            Description = "Where readings and alarms are kept; farberth-data/{site} in the working folder where none is given.",
             HelpName = "DIR",
         };
         var broker = new BrokerArguments();
+        var (influx, journal) = (new InfluxArguments(), new JournalArguments());
         var command = new Command("run", "Run the service for a site.") { site, port, http, data };
-        var influx = new InfluxArguments();
         broker.AddTo(command);
         influx.AddTo(command);
+        journal.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
@@ -39,7 +42,14 @@ static class RunCommand
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
             var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", definition.Name);
-            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)) { DataFolder = folder, Influx = influx.Read(parsed) }, stop);
+            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
+            {
+                DataFolder = folder,
+                Influx = influx.Read(parsed),
+                SiteText = InputFiles.Text(parsed.GetRequiredValue(site)),
+                Notify = journal.NotifyFile(parsed) is { } file ? NotifyFiles.Read(file, definition) : NotifyOptions.Nobody,
+                Journal = journal.Open(parsed, definition, folder),
+            }, stop);
         });
         return command;
     }
@@ -47,8 +57,10 @@ static class RunCommand
     static async Task<int> Run(ServiceOptions options, CancellationToken stop)
     {
         await using var log = Logs.ToConsole();
+        using var journal = options.Journal;
         try
         {
+            CheckVersion(journal);
             await using var service = await RunningService.Start(options, TimeProvider.System, log);
             Console.WriteLine($"site {options.Site.Name}: {service.HttpAddress}"
                 + (service.BrokerPort is { } port ? $", broker on 127.0.0.1:{port}" : $", broker {options.Mqtt.Host}:{options.Mqtt.Port}"));
@@ -59,6 +71,20 @@ static class RunCommand
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw CommandFailure.Outside(e.Message);
+        }
+    }
+
+    /// <summary>A journal of a later version is not written to. One that is away is waited for, while the service runs.</summary>
+    /// <exception cref="JournalException">It is newer.</exception>
+    static void CheckVersion(IJournal? journal)
+    {
+        try
+        {
+            journal?.SiteFiles(1);
+        }
+        catch (JournalException e) when (e.Failure != JournalFailure.NewerSchema)
+        {
+            // The service says so, and goes on trying.
         }
     }
 }

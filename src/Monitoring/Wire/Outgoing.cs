@@ -11,7 +11,10 @@ namespace Farberth.Monitoring.Wire;
 /// </summary>
 public static class Outgoing
 {
-    public static IEnumerable<WireMessage> Of(string site, DockStep step)
+    public static IEnumerable<WireMessage> Of(string site, DockStep step) => [.. State(site, step), .. Changes(site, step)];
+
+    /// <summary>How things stand: the dock's state and its forecast. The next tick's take their place.</summary>
+    public static IEnumerable<WireMessage> State(string site, DockStep step)
     {
         if (!step.Picture.Image.IsWhole)
             yield break;
@@ -20,6 +23,13 @@ public static class Outgoing
             yield return new(
                 $"farberth/v1/{site}/dock/{step.Picture.Dock.Name}/forecast",
                 DockForecastJson.Of(forecast, step.Picture.Dock.Name, step.Picture.Site.Limits.Volts), Retain: true);
+    }
+
+    /// <summary>What has happened, which must not be forgotten: alarms that took a step, and what is asked of slips.</summary>
+    public static IEnumerable<WireMessage> Changes(string site, DockStep step)
+    {
+        if (!step.Picture.Image.IsWhole)
+            yield break;
         foreach (var transition in step.Transitions)
             yield return Of(site, transition.Alarm);
         foreach (var change in step.Advice.Changes)

@@ -3,6 +3,7 @@ using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
 using Farberth.Monitoring.Wire;
+using Farberth.Service.Journaling;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Views;
 using Farberth.Service.Watched;
@@ -16,8 +17,8 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Intake intake, Outbox outbox, LatestView latest, RefusalLog refusalLog, Forwarding forwarding,
-    ServiceMetrics metrics, TimeProvider clock, ILogger log)
+    SiteDefinition site, MqttLink link, Intake intake, Outbox outbox, JournalKeeper keeper, LatestView latest, RefusalLog refusalLog,
+    Forwarding forwarding, ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
     readonly SiteMonitor monitor = new(site);
@@ -56,10 +57,11 @@ sealed class MonitoringLoop(
     {
         foreach (var step in metrics.Timed(monitor.Advance(now)))
         {
-            List<WireMessage> following = [.. Outgoing.Of(site.Name, step)];
-            forwarding.Told?.Take(step.Now, following);
-            foreach (var message in following.Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
+            List<WireMessage> state = [.. Outgoing.State(site.Name, step)], changes = [.. Outgoing.Changes(site.Name, step)];
+            forwarding.Told?.Take(step.Now, [.. state, .. changes]);
+            foreach (var message in state)
                 outbox.Put(message);
+            keeper.Take(step, monitor.Refusals.Snapshot(), [.. changes, .. retained.Outdated(step), .. retainedAdvice.Outdated(step)]);
             foreach (var transition in step.Transitions)
                 log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",
                     transition.Alarm.Id, transition.From, transition.Alarm.State, transition.Reason, transition.Alarm.Message);

@@ -29,7 +29,7 @@ public class Killed(ITestOutputHelper output)
         var random = new Random(rounds);
         for (var round = 0; round < rounds; round++)
         {
-            await using var service = await StartedService.Connected(SiteFile, broker, folder["data"]);
+            await using var service = await StartedService.Connected(SiteFile, broker, "--data", folder["data"]);
             var lines = Enumerable.Range(sent.Count, 500 + random.Next(1500)).ToList();
             sent.AddRange(lines.Select(seq => (long)seq));
             var publishing = broker.PublishLines("farberth/v1/gullhaven/pedestal/G2/reading", lines.Select(seq => Reading(seq, Midnight.AddMilliseconds(250 * seq))), cancel);
@@ -37,7 +37,7 @@ public class Killed(ITestOutputHelper output)
             await service.Kill();
             await publishing;
         }
-        await using (var last = await StartedService.Connected(SiteFile, broker, folder["data"]))
+        await using (var last = await StartedService.Connected(SiteFile, broker, "--data", folder["data"]))
         {
             await broker.Publish("farberth/v1/gullhaven/pedestal/G1/reading", Reading(0, DateTimeOffset.UtcNow), cancel);
             await last.WhenView(view => IsFresh(view, "G1") && (long)view["store"]!["unread"]! == 0);

@@ -16,7 +16,7 @@ public class LongHistoryInADatabase
     {
         await using var broker = await MosquittoBroker.Start(cancel);
         await using var database = await VictoriaMetrics.Start(cancel);
-        await using var service = await StartedService.Connected(SiteFile, broker, more: ["--influx", database.Url.AbsoluteUri]);
+        await using var service = await StartedService.Connected(SiteFile, broker, "--influx", database.Url.AbsoluteUri);
         await database.Kill(cancel);
         var time = DateTimeOffset.UtcNow;
         await Say(broker, "G1", time, 119.1, 31.4);

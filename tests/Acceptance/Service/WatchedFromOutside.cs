@@ -61,7 +61,7 @@ public partial class WatchedFromOutside
     public async Task Every_metric_is_explained_in_the_document()
     {
         await using var broker = await MosquittoBroker.Start(cancel);
-        await using var service = await StartedService.Connected(SiteFile, broker, more: ["--influx", "http://127.0.0.1:9"]);
+        await using var service = await StartedService.Connected(SiteFile, broker, "--influx", "http://127.0.0.1:9");
         await Say(broker, "G1", amps: 1);
         await broker.Publish("farberth/v1/gullhaven/pedestal/G9/reading", "{}", cancel);
         await service.WhenView(view => Heard("G1")(view) && (long)view["refused"]! == 1);

@@ -1,0 +1,34 @@
+using System.Security.Cryptography;
+using System.Text;
+using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Telling;
+using MimeKit;
+
+namespace Farberth.Adapters.Notifiers.Email;
+
+/// <summary>A notice as a mail of plain text: the sentence as its subject, the caution at its end.</summary>
+static class NoticeMail
+{
+    public static MimeMessage Of(Notice notice, MailboxAddress from, MailboxAddress to, DateTimeOffset now)
+    {
+        var urgent = notice.Priority == Priority.High;
+        var text = notice.Caution == null ? notice.Text : $"{notice.Text}\n\n{notice.Caution}";
+        var message = new MimeMessage
+        {
+            Subject = $"[{notice.Site}{(urgent ? ", high" : "")}] {notice.Headline}",
+            Date = now,
+            MessageId = $"{Name(notice, to)}@{from.Domain}",
+            Importance = urgent ? MessageImportance.High : MessageImportance.Normal,
+            Body = new TextPart("plain") { Text = text + "\n" },
+        };
+        message.From.Add(from);
+        message.To.Add(to);
+        // RFC 3834: no automatic answers to this one.
+        message.Headers.Add("Auto-Submitted", "auto-generated");
+        return message;
+    }
+
+    /// <summary>The same for the same notice, so that a mail that is sent twice may be shown once.</summary>
+    static string Name(Notice notice, MailboxAddress to) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{notice.Site} {notice.Id} {to.Address}"))[..16]);
+}
