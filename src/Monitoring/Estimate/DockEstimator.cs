@@ -26,7 +26,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         var (feeder, estimator) = FeederOf(image.Now, racewayCelsius);
         var loads = OutletLoads.Of(feeder.At(sourceVolts), image, site.Limits, learned);
         var flow = Sweep.Solve(loads);
-        var measured = DockMeasurements.Of(flow.State.Feeder, image, (name, leg) => flow.State.AmpsDrawnAt(name, leg).Magnitude, learned);
+        var measured = DockMeasurements.Of(flow.State, image, learned);
         foreach (var leg in site.Supply.Legs)
             measured.SetSource(leg, dock.Source.NoLoadVolts);
         var doubtful = DoubtfulReadings.SetAside(estimator, measured, flow.State);
@@ -70,7 +70,8 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, Dictionary<string, CableEstimate> cables,
         LoadFlowState atNoLoadVolts)
     {
-        var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Amps(DockDefinition.SourcePoint));
+        var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Cable(DockDefinition.SourcePoint).Amps);
+        var pedestals = dock.Pedestals.Keys.ToDictionary(name => name, likely.Pedestal);
         var kilovoltAmperes = likely.VoltAmperes(DockDefinition.SourcePoint) / 1000;
         return new(
             now,
@@ -80,33 +81,42 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             kilovoltAmperes,
             dock.Source.Transformer is { } transformer ? kilovoltAmperes * 1000 / transformer.RatingVoltAmperes : null,
             racewayCelsius,
-            dock.Pedestals.Keys.ToDictionary(name => name, likely.Pedestal),
+            pedestals,
             cables)
         {
             AtNoLoadVolts = atNoLoadVolts,
             OpenCircuitVolts = sourceVolts,
             Doubtful = likely.Doubtful,
             Fit = likely.Fit,
-            Unobserved = likely.Unobserved(),
+            Unobserved = likely.Unobserved(pedestals),
             Meters = likely.Meters(),
         };
     }
 
     CableEstimate CableOf(CableDefinition cable, LikelyDock likely, double racewayCelsius)
     {
-        var amps = likely.Amps(cable.To);
+        var (amps, drops) = likely.Cable(cable.To);
         var legAmpacity = cable.AmpacityAmps ?? cable.Sets * cable.Conductor.AmpacityAmps(cable.Rating, racewayCelsius);
         var neutralAmpacity = cable.Neutral == cable.Conductor
             ? legAmpacity
             : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, racewayCelsius);
         return new(
             amps,
-            likely.Drop(cable.To),
+            drops,
             legAmpacity,
-            amps.Legs.Max(leg => amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity)),
+            Highest(amps, legAmpacity, neutralAmpacity),
             heat[cable.To].LegCelsius(racewayCelsius))
         {
             AmpsSd = likely.AmpsSd(cable.To),
         };
+    }
+
+    /// <summary>Share of the ampacity in the conductor that has the most.</summary>
+    static double Highest(PerLeg amps, double legAmpacity, double neutralAmpacity)
+    {
+        var highest = double.NaN; // which is no number and so below all
+        foreach (var leg in amps.Legs)
+            highest = double.MaxNumber(highest, amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity));
+        return highest;
     }
 }
