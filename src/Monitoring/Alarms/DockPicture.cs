@@ -18,6 +18,9 @@ public sealed record DockPicture(
     /// <summary>Where several pedestals have lost their supply together.</summary>
     public DockOutages Outages { get; init; } = DockOutages.None;
 
+    /// <summary>Where even a good finding is of use.</summary>
+    public RecalledAlarms Recalled { get; init; } = RecalledAlarms.Everywhere;
+
     /// <summary>Null without a transformer.</summary>
     public TransformerRisk? Transformer { get; init; }
 

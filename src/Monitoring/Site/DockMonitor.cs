@@ -52,6 +52,15 @@ public sealed class DockMonitor
             commands.Add(command);
     }
 
+    static List<Judged> Judge(DockPicture picture)
+    {
+        var findings = new List<Judged>();
+        foreach (var rule in AlarmRules.All)
+            foreach (var finding in rule.Judge(picture))
+                findings.Add(new(rule.Kind, finding));
+        return findings;
+    }
+
     /// <summary>One tick.</summary>
     public DockStep Step(DateTimeOffset now)
     {
@@ -65,10 +74,9 @@ public sealed class DockMonitor
             Transformer = transformer.Tick(image, estimate),
             Forecast = forecaster.Tick(image, estimate, learned),
             Outages = outages.Tick(image),
+            Recalled = commands.Count > 0 ? RecalledAlarms.Everywhere : alarms.Recalled,
         };
-        var findings = image.IsWhole
-            ? AlarmRules.All.SelectMany(rule => rule.Judge(picture), (rule, finding) => new Judged(rule.Kind, finding)).ToList() : [];
-        var step = alarms.Step(findings, [.. commands], now);
+        var step = alarms.Step(image.IsWhole ? Judge(picture) : [], [.. commands], now);
         commands.Clear();
         var standing = alarms.Standing;
         return new(picture, step.Transitions, standing, adviser.Tick(picture, standing, step.Transitions.Count > 0)) { Refused = step.Refused, Flow = alarms.Flow };

@@ -25,23 +25,38 @@ sealed class StalledMotor : IAlarmRule
 
     public AlarmKind Kind => AlarmKind.StalledMotor;
 
-    public IEnumerable<Finding> Judge(DockPicture picture) =>
-        from pedestal in picture.Image.Pedestals.Values
-        from outlet in pedestal.Outlets.Values
-        where outlet.Recent.Count > 0
-        let leg = outlet.Definition.Legs.FirstOrDefault(leg => IsStalled(picture.Site, outlet, leg), Leg.N)
-        select new Finding(
-            new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
-            leg != Leg.N && pedestal.IsFresh ? 1 : -1,
-            Priorities.Of(Consequence.Damage, minutesToRespond: 5),
-            Audience.Everybody,
-            () => Describe(picture.Site, pedestal, outlet, leg == Leg.N ? outlet.Definition.Legs[0] : leg));
+    public IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        foreach (var pedestal in picture.Image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+            {
+                if (outlet.Recent.Count == 0)
+                    continue;
+                var leg = StalledLeg(picture.Site, outlet);
+                if ((leg != null && pedestal.IsFresh) || picture.Recalled.At(Kind, pedestal.Definition.Name))
+                    yield return Of(picture, pedestal, outlet, leg);
+            }
+    }
+
+    static Finding Of(DockPicture picture, PedestalImage pedestal, OutletImage outlet, Leg? stalled) => new(
+        new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
+        stalled != null && pedestal.IsFresh ? 1 : -1,
+        Priorities.Of(Consequence.Damage, minutesToRespond: 5),
+        Audience.Everybody,
+        () => Describe(picture.Site, pedestal, outlet, stalled ?? outlet.Definition.Legs[0]));
+
+    static Leg? StalledLeg(SiteDefinition site, OutletImage outlet)
+    {
+        if (outlet.LowestRecentVolts < LowVoltsShare * site.Supply.NominalVolts)
+            foreach (var leg in outlet.Definition.Legs)
+                if (IsStalled(site, outlet, leg))
+                    return leg;
+        return null;
+    }
 
     static bool IsStalled(SiteDefinition site, OutletImage outlet, Leg leg)
     {
         var lowVolts = LowVoltsShare * site.Supply.NominalVolts;
-        if (!(outlet.LowestRecentVolts < lowVolts))
-            return false;
         var (begins, inARow) = (0, 0);
         double? runningAmps = null; // seldom asked for, and a sort
         for (var i = 0; i < outlet.Recent.Count; i++)
