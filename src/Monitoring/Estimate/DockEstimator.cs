@@ -14,6 +14,8 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
 {
     readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
     readonly Dictionary<string, CableHeat> heat = dock.Cables.ToDictionary(cable => cable.To, cable => new CableHeat(cable));
+    readonly NameList pedestalNames = new(dock.Pedestals.Keys);
+    readonly NameList cableNames = new(dock.Cables.Select(cable => cable.To));
     readonly PerLeg noLoadVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     PerLeg sourceVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     DateTimeOffset? last;
@@ -31,7 +33,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             measured.SetSource(leg, dock.Source.NoLoadVolts);
         var doubtful = DoubtfulReadings.SetAside(estimator, measured, flow.State);
         var likely = new LikelyDock(site, dock, image, learned, estimator.Estimate, doubtful);
-        var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, likely, racewayCelsius));
+        var cables = cableNames.Each(at => CableOf(dock.Cables[at], likely, racewayCelsius));
         FollowSource(likely);
         FollowHeat(image.Now, cables);
         return EstimateOf(image.Now, flow.Status, racewayCelsius, likely, cables, Sweep.Solve(loads.At(noLoadVolts)).State);
@@ -58,7 +60,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         sourceVolts = isSound ? found : noLoadVolts;
     }
 
-    void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
+    void FollowHeat(DateTimeOffset now, ByName<CableEstimate> cables)
     {
         var elapsed = now > last ? now - last.Value : TimeSpan.Zero; // a clock may have been set back
         foreach (var (outer, its) in heat)
@@ -67,11 +69,11 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     DockEstimate EstimateOf(
-        DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, Dictionary<string, CableEstimate> cables,
+        DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, ByName<CableEstimate> cables,
         LoadFlowState atNoLoadVolts)
     {
         var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Cable(DockDefinition.SourcePoint).Amps);
-        var pedestals = dock.Pedestals.Keys.ToDictionary(name => name, likely.Pedestal);
+        var pedestals = pedestalNames.Each(at => likely.Pedestal(pedestalNames.Names[at]));
         var kilovoltAmperes = likely.VoltAmperes(DockDefinition.SourcePoint) / 1000;
         return new(
             now,

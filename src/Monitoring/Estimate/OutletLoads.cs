@@ -15,14 +15,14 @@ static class OutletLoads
     public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits, DockLearned learned)
     {
         var loads = new LoadSet(feeder);
-        var usual = DockFeeder.Each(feeder.Supply, leg => AmpsPerRatedAmp(image, leg));
+        PerLeg? usual = null; // seldom asked for
         foreach (var (name, pedestal) in image.Pedestals)
             foreach (var outlet in pedestal.Outlets.Values)
                 if (outlet.Latest == null && outlet.BoatPresent != false)
-                    AddUsual(loads, name, outlet.Definition, usual, limits);
+                    AddUsual(loads, name, outlet.Definition, usual ??= DockFeeder.Each(feeder.Supply, leg => AmpsPerRatedAmp(image, leg)), limits);
                 else if (outlet.Latest is { Closed: not false } reading)
                     Add(loads, pedestal, outlet, reading, limits,
-                        pedestal.IsFresh ? null : learned.ResponseOf(name, outlet.Definition.Name, limits).Exponent);
+                        pedestal.IsFresh ? null : learned.ResponseOf(new(name, outlet.Definition.Name), limits).Exponent);
         return loads;
     }
 

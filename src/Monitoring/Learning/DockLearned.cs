@@ -15,8 +15,8 @@ public sealed record DockLearned(
     public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; init; } = new Dictionary<MeterKey, LearnedGain>();
 
     /// <summary>As learned; the site's assumption where nothing has been heard yet.</summary>
-    public LearnedResponse ResponseOf(string pedestal, string outlet, SiteLimits limits) =>
-        Responses.TryGetValue(new(pedestal, outlet), out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);
+    public LearnedResponse ResponseOf(OutletKey outlet, SiteLimits limits) =>
+        Responses.TryGetValue(outlet, out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);
 }
 
 /// <summary>A bad joint in a cable, or in one of some cables that these meters cannot tell apart.</summary>

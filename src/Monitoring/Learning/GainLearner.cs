@@ -1,3 +1,4 @@
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
@@ -28,9 +29,12 @@ sealed class GainLearner
         last = image.Now;
         foreach (var fit in fits.Values)
             fit.Wait(elapsed);
+        var others = new int[(int)Leg.N + 1];
+        foreach (var meter in estimate.Meters)
+            others[(int)meter.Leg]++;
         foreach (var meter in estimate.Meters)
             if (!ReferenceEquals(image.Pedestals[meter.Pedestal].Latest, taken.GetValueOrDefault(meter.Pedestal)))
-                Take(meter, estimate.Meters.Count(other => other.Leg == meter.Leg) - 1);
+                Take(meter, others[(int)meter.Leg] - 1);
         foreach (var (name, pedestal) in image.Pedestals)
             if (pedestal.Latest is { } reading)
                 taken[name] = reading;

@@ -1,3 +1,4 @@
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Site;
@@ -5,8 +6,8 @@ namespace Farberth.Monitoring.Site;
 /// <summary>Gathers what arrives for one dock between two ticks and freezes it into an image.</summary>
 sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 {
-    readonly Dictionary<string, PedestalInbox> pedestals =
-        dock.Pedestals.Values.ToDictionary(pedestal => pedestal.Name, pedestal => new PedestalInbox(pedestal, site.Limits));
+    readonly NameList names = new(dock.Pedestals.Keys);
+    readonly PedestalInbox[] pedestals = [.. dock.Pedestals.Values.Select(pedestal => new PedestalInbox(pedestal, site.Limits))];
 
     readonly Dictionary<string, bool> boats = [];
     Weather? weather;
@@ -16,14 +17,16 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
     {
         switch (inbound)
         {
-            case Reading reading when pedestals.TryGetValue(reading.Pedestal, out var pedestal):
-                pedestal.Take(reading, arrivedAt);
+            case Reading reading when names.TryFind(reading.Pedestal, out var at):
+                pedestals[at].Take(reading, arrivedAt);
                 break;
-            case LinkNotice link when pedestals.TryGetValue(link.Pedestal, out var pedestal):
-                pedestal.Take(link);
+            case LinkNotice link when names.TryFind(link.Pedestal, out var at):
+                pedestals[at].Take(link);
                 break;
             case BoatNotice boat:
                 boats[boat.Slip] = boat.Present;
+                foreach (var pedestal in pedestals)
+                    pedestal.Thaw();
                 break;
             case Weather newer when weather == null || newer.Time >= weather.Time:
                 weather = newer;
@@ -33,27 +36,35 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 
     public DockImage Freeze(DateTimeOffset now)
     {
-        began ??= now;
-        return new(now, pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Freeze(now, began.Value, boats)), weather);
+        var since = began ??= now;
+        return new(now, names.Each(at => pedestals[at].Freeze(now, since, boats)), weather);
     }
 }
 
 /// <summary>The newest of each thing that one pedestal has said. Late and repeated messages change nothing.</summary>
+/// <remarks>An image stands until something new is said: only how long it has been silent goes on.</remarks>
 sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
 {
+    readonly NameList names = new(definition.Outlets.Keys);
+    readonly OutletDefinition[] definitions = [.. definition.Outlets.Values];
     readonly Dictionary<string, RecentMoments> outlets = definition.Outlets.Keys.ToDictionary(name => name, _ => new RecentMoments());
     readonly Dictionary<string, DateTimeOffset> lastDrew = [];
     Reading? latest;
     Reading? previous;
     DateTimeOffset heardAt;
     LinkNotice? link;
+    PedestalImage? frozen;
+
+    /// <summary>Something has been said: the next image is another.</summary>
+    public void Thaw() => frozen = null;
 
     public void Take(Reading reading, DateTimeOffset arrivedAt)
     {
+        Thaw();
         foreach (var (name, outlet) in reading.Outlets)
         {
             outlets[name].Add(new(reading.Time, reading.Volts, outlet));
-            if (outlet.Amps.Legs.Any(leg => outlet.Amps[leg] >= limits.DrawingAmps))
+            if (IsDrawing(outlet.Amps))
                 lastDrew[name] = reading.Time > lastDrew.GetValueOrDefault(name) ? reading.Time : lastDrew[name];
         }
         if (latest != null && reading.Time <= latest.Time)
@@ -62,19 +73,26 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
         heardAt = arrivedAt;
     }
 
+    bool IsDrawing(PerLeg amps)
+    {
+        foreach (var leg in amps.Legs)
+            if (amps[leg] >= limits.DrawingAmps)
+                return true;
+        return false;
+    }
+
     public void Take(LinkNotice notice)
     {
+        Thaw();
         if (link == null || notice.Time >= link.Time)
             link = notice;
     }
 
-    public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, Dictionary<string, bool> boats) => new(
-        definition,
-        latest,
-        previous,
-        now - (latest == null ? began : heardAt),
-        link?.Online,
-        definition.Outlets.ToDictionary(pair => pair.Key, pair => Freeze(pair.Value, boats)));
+    public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, Dictionary<string, bool> boats)
+    {
+        frozen ??= new(definition, latest, previous, TimeSpan.Zero, link?.Online, names.Each(at => Freeze(definitions[at], boats)));
+        return frozen with { SilentFor = now - (latest == null ? began : heardAt) };
+    }
 
     OutletImage Freeze(OutletDefinition outlet, Dictionary<string, bool> boats) => new(
         outlet,
