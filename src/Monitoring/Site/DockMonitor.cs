@@ -25,6 +25,7 @@ public sealed class DockMonitor
     readonly BreakerWatch breakers;
     readonly ContactWatch contacts;
     readonly TransformerWatch transformer;
+    readonly StallWatch stalls;
     readonly DockForecaster forecaster;
     readonly OutageWatch outages;
     readonly AlarmBook alarms;
@@ -36,7 +37,7 @@ public sealed class DockMonitor
         (this.site, this.dock, tree) = (site, dock, new(dock));
         (inbox, estimator, learning) = (new(site, dock), new(site, dock), new(site, dock));
         (breakers, contacts, transformer) = (new(site, dock), new(site, dock), new(site, dock));
-        (forecaster, outages) = (new(site, dock), new(site, dock, tree));
+        (forecaster, outages, stalls) = (new(site, dock), new(site, dock, tree), new(site));
         (alarms, adviser) = (new(site.AlarmTimings, tree), new(site));
     }
 
@@ -74,6 +75,7 @@ public sealed class DockMonitor
             Transformer = transformer.Tick(image, estimate),
             Forecast = forecaster.Tick(image, estimate, learned),
             Outages = outages.Tick(image),
+            Stalled = stalls.Tick(image),
             Recalled = commands.Count > 0 ? RecalledAlarms.Everywhere : alarms.Recalled,
         };
         var step = alarms.Step(image.IsWhole ? Judge(picture) : [], [.. commands], now);

@@ -47,10 +47,8 @@ sealed class RecentMoments
     /// <summary>Infinity where no leg has a number.</summary>
     static double LowestOf(OutletMoment moment)
     {
-        var (lowest, volts) = (double.PositiveInfinity, moment.Volts);
-        foreach (var leg in volts.Legs)
-            lowest = Math.Min(lowest, volts[leg]);
-        return lowest;
+        var volts = moment.Volts; // no number where there is no leg
+        return double.MinNumber(double.MinNumber(volts.L1, volts.L2), double.MinNumber(volts.L3, double.PositiveInfinity));
     }
 
     void Move()
