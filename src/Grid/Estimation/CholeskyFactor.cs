@@ -6,46 +6,47 @@ namespace Farberth.Grid.Estimation;
 /// </summary>
 sealed class CholeskyFactor
 {
-    readonly double[,] lower;
+    readonly double[][] lower;
+    readonly double[][] upper; // Lᵀ, so that both ways are walked along rows
 
-    /// <param name="matrix">Overwritten.</param>
+    /// <param name="matrix">Its lower triangle is read.</param>
     public CholeskyFactor(double[,] matrix)
     {
-        lower = matrix;
+        Size = matrix.GetLength(0);
+        lower = [.. Enumerable.Range(0, Size).Select(row => new double[row + 1])];
         for (var j = 0; j < Size; j++)
             for (var i = j; i < Size; i++)
             {
-                var rest = matrix[i, j];
-                for (var k = 0; k < j; k++)
-                    rest -= lower[i, k] * lower[j, k];
-                lower[i, j] = i == j ? Math.Sqrt(rest) : rest / lower[j, j];
+                var rest = LessProducts(matrix[i, j], lower[i].AsSpan(0, j), lower[j]);
+                lower[i][j] = i == j ? Math.Sqrt(rest) : rest / lower[j][j];
             }
+        upper = [.. Enumerable.Range(0, Size).Select(column => Enumerable.Range(column, Size - column).Select(row => lower[row][column]).ToArray())];
     }
 
-    int Size => lower.GetLength(0);
+    int Size { get; }
 
     /// <summary>L⁻¹·y, written over y.</summary>
-    public void SolveLower(double[] y)
+    public void SolveLower(double[] y) => SolveLower(y, 0);
+
+    /// <param name="from">All before it is 0 and stays so.</param>
+    void SolveLower(double[] y, int from)
     {
-        for (var i = 0; i < Size; i++)
-        {
-            for (var k = 0; k < i; k++)
-                y[i] -= lower[i, k] * y[k];
-            y[i] /= lower[i, i];
-        }
+        for (var i = from; i < Size; i++)
+            y[i] = LessProducts(y[i], lower[i].AsSpan(from, i - from), y.AsSpan(from)) / lower[i][i];
     }
 
     /// <summary>The same for many columns at once; <paramref name="rows"/> holds them row by row.</summary>
     public void SolveLower(double[][] rows)
     {
         for (var i = 0; i < Size; i++)
-            for (var column = 0; column < rows[i].Length; column++)
-            {
-                var rest = rows[i][column];
-                for (var k = 0; k < i; k++)
-                    rest -= lower[i, k] * rows[k][column];
-                rows[i][column] = rest / lower[i, i];
-            }
+        {
+            var row = rows[i];
+            for (var k = 0; k < i; k++)
+                for (var column = 0; column < row.Length; column++)
+                    row[column] -= lower[i][k] * rows[k][column];
+            for (var column = 0; column < row.Length; column++)
+                row[column] /= lower[i][i];
+        }
     }
 
     /// <summary>(L·Lᵀ)⁻¹.</summary>
@@ -56,9 +57,10 @@ sealed class CholeskyFactor
         {
             var unit = new double[Size];
             unit[column] = 1;
-            var solved = Solve(unit);
+            SolveLower(unit, column);
+            SolveUpper(unit);
             for (var row = 0; row < Size; row++)
-                inverse[row, column] = solved[row];
+                inverse[row, column] = unit[row];
         }
         return inverse;
     }
@@ -68,12 +70,23 @@ sealed class CholeskyFactor
     {
         var x = (double[])right.Clone();
         SolveLower(x);
-        for (var i = Size - 1; i >= 0; i--)
-        {
-            for (var k = i + 1; k < Size; k++)
-                x[i] -= lower[k, i] * x[k];
-            x[i] /= lower[i, i];
-        }
+        SolveUpper(x);
         return x;
+    }
+
+    /// <summary>(Lᵀ)⁻¹·y, written over y.</summary>
+    void SolveUpper(double[] y)
+    {
+        for (var i = Size - 1; i >= 0; i--)
+            y[i] = LessProducts(y[i], upper[i].AsSpan(1), y.AsSpan(i + 1)) / upper[i][0];
+    }
+
+    /// <summary>rest − Σ one_k·other_k, in this order.</summary>
+    static double LessProducts(double rest, ReadOnlySpan<double> one, ReadOnlySpan<double> other)
+    {
+        other = other[..one.Length];
+        for (var k = 0; k < one.Length; k++)
+            rest -= one[k] * other[k];
+        return rest;
     }
 }

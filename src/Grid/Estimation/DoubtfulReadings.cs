@@ -48,14 +48,14 @@ public static class DoubtfulReadings
     static DoubtfulReading? Furthest(Measurements measured, FeederEstimate estimate)
     {
         DoubtfulReading? furthest = null;
+        var legs = measured.Feeder.Supply.Legs.Count;
         for (var bus = 1; bus < measured.Feeder.Buses.Count; bus++)
-            foreach (var leg in measured.Feeder.Supply.Legs)
+            for (var leg = 0; leg < legs; leg++)
             {
-                var reading = measured.Volts[bus * Measurements.MaxLegs + (int)leg];
-                var name = measured.Feeder.Buses[bus];
-                var residual = reading.IsThere ? estimate.NormalisedResidual(name, leg, reading.Value, reading.Sd) : 0;
+                var reading = measured.Volts[bus * Measurements.MaxLegs + leg];
+                var residual = reading.IsThere ? estimate.NormalisedResidual(bus, leg, reading.Value, reading.Sd) : 0;
                 if (Math.Abs(residual) > Math.Max(TooFar, Math.Abs(furthest?.Residual ?? 0)))
-                    furthest = new(name, leg, residual);
+                    furthest = new(measured.Feeder.Buses[bus], (Leg)leg, residual);
             }
         return furthest;
     }

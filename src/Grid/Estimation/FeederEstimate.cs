@@ -27,33 +27,20 @@ public sealed class FeederEstimate
 
     /// <summary>Volts leg to neutral.</summary>
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
-    public (double Volts, double Sd) Volts(string bus, Leg leg) => At(volts, voltsVariance, bus, leg);
+    public (double Volts, double Sd) Volts(string bus, Leg leg) => Volts(feeder[bus], (int)leg);
 
     /// <summary>The load flow about which the estimate was made.</summary>
     public LoadFlowState About => about;
 
-    /// <summary>Amps outwards in a conductor of the branch that feeds a bus: the estimated amps at the load flow's angles, and I_N = −ΣI.</summary>
-    public Complex PhasorInto(string bus, Leg conductor)
-    {
-        if (conductor == Leg.N)
-            return -feeder.Supply.Legs.Aggregate(Complex.Zero, (sum, leg) => sum + PhasorInto(bus, leg));
-        var flow = about.AmpsInto(bus, conductor);
-        return flow == 0 ? 0 : flow / flow.Magnitude * Math.Max(0, AmpsInto(bus, conductor).Amps);
-    }
-
-    /// <summary>Volts that those amps lose along a conductor of the branch that feeds a bus.</summary>
-    public Complex DropInto(string bus, Leg conductor)
-    {
-        var legs = feeder.Supply.Legs;
-        Complex Amps(int leg) => leg < legs.Count ? PhasorInto(bus, (Leg)leg) : 0;
-        return feeder.Branches[feeder[bus] - 1].Impedance.Drop(conductor, Amps(0), Amps(1), Amps(2));
-    }
+    /// <summary>All that is estimated of one bus and of the branch that feeds it.</summary>
+    /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
+    public BusEstimate this[string bus] => new(this, feeder, feeder[bus]);
 
     /// <summary>Amps in a leg of the branch that feeds a bus.</summary>
-    public (double Amps, double Sd) AmpsInto(string bus, Leg leg) => At(amps, ampsVariance, bus, leg);
+    public (double Amps, double Sd) AmpsInto(string bus, Leg leg) => AmpsInto(feeder[bus], (int)leg);
 
     /// <summary>Amps that the loads of a bus draw from a leg.</summary>
-    public (double Amps, double Sd) AmpsDrawn(string bus, Leg leg) => At(drawn, drawnVariance, bus, leg);
+    public (double Amps, double Sd) AmpsDrawn(string bus, Leg leg) => AmpsDrawn(feeder[bus], (int)leg);
 
     /// <summary>
     /// Sum of the squares of everything that had to give way, each over its standard deviation: volts, amps, cables, source.
@@ -82,7 +69,10 @@ public sealed class FeederEstimate
     /// How many standard deviations a measured voltage is off, r / √(σ² − Var v̂): about normal where the model holds.
     /// 0 where nothing else speaks of it.
     /// </summary>
-    public double NormalisedResidual(string bus, Leg leg, double measuredVolts, double sd)
+    public double NormalisedResidual(string bus, Leg leg, double measuredVolts, double sd) =>
+        NormalisedResidual(feeder[bus], (int)leg, measuredVolts, sd);
+
+    internal double NormalisedResidual(int bus, int leg, double measuredVolts, double sd)
     {
         var (estimated, itsSd) = Volts(bus, leg);
         var variance = sd * sd - itsSd * itsSd;
@@ -133,6 +123,11 @@ public sealed class FeederEstimate
     static Triple Magnitudes(Phasors phasors) =>
         new(phasors[0].Magnitude, phasors[1].Magnitude, phasors[2].Magnitude);
 
-    (double, double) At(Triple[] values, Triple[] variances, string bus, Leg leg) =>
-        (values[feeder[bus]][(int)leg], Math.Sqrt(variances[feeder[bus]][(int)leg]));
+    internal (double Volts, double Sd) Volts(int bus, int leg) => At(volts, voltsVariance, bus, leg);
+
+    internal (double Amps, double Sd) AmpsInto(int bus, int leg) => At(amps, ampsVariance, bus, leg);
+
+    internal (double Amps, double Sd) AmpsDrawn(int bus, int leg) => At(drawn, drawnVariance, bus, leg);
+
+    static (double, double) At(Triple[] values, Triple[] variances, int bus, int leg) => (values[bus][leg], Math.Sqrt(variances[bus][leg]));
 }

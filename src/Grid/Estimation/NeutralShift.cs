@@ -86,8 +86,10 @@ public sealed record NeutralShift(
     /// <param name="residuals">V, for every leg of the supply.</param>
     public static (Complex Shift, double Common) OfResiduals(SupplySystem supply, PerLeg residuals)
     {
-        var sum = supply.Legs.Aggregate(Complex.Zero, (all, leg) => all + residuals[leg] * supply.Direction(leg));
-        return (-LegShare(supply) * sum, supply.Legs.Average(leg => residuals[leg]));
+        var (sum, common) = (Complex.Zero, 0.0);
+        foreach (var leg in supply.Legs)
+            (sum, common) = (sum + residuals[leg] * supply.Direction(leg), common + residuals[leg]);
+        return (-LegShare(supply) * sum, common / supply.Legs.Count);
     }
 
     static double LegShare(SupplySystem supply) => supply.IsThreePhase ? 2.0 / 3 : 1.0 / 2;

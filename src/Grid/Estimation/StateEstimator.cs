@@ -150,25 +150,29 @@ public sealed class StateEstimator
         Span<double> entries = stackalloc double[9];
         entries.Clear();
         var impedance = feeder.Loop[bus];
+        Span<Complex> along = stackalloc Complex[legs];
+        Span<double> amps = stackalloc double[legs];
+        for (var leg = 0; leg < legs; leg++)
+        {
+            amps[leg] = about.Amps[bus][leg].Magnitude;
+            // Where little flows, more would flow at the angle of the volts.
+            along[leg] = amps[leg] > 0.01 ? about.Amps[bus][leg] / amps[leg] : Unit(about.Volts[bus][leg]);
+        }
         for (var row = 0; row < legs; row++)
         {
             var direction = Complex.Conjugate(Unit(about.Volts[bus][row]));
             var lost = 0.0;
             for (var column = 0; column < legs; column++)
             {
-                var ohms = (direction * impedance[row, column] * AmpsDirection(about, bus, column)).Real;
+                var ohms = (direction * impedance[row, column] * along[column]).Real;
                 entries[row * 3 + column] = ohms;
-                lost += ohms * about.Amps[bus][column].Magnitude;
+                lost += ohms * amps[column];
             }
             var sd = Math.Max(Noise.LeastDropSd, Noise.CableShare * Math.Abs(lost));
             information = information.With(row, 1 / (sd * sd));
         }
         (drop[bus], cableNoise[bus]) = (Block.From(entries), Block.Diagonal(information));
     }
-
-    /// <summary>Where little flows, more would flow at the angle of the volts.</summary>
-    static Complex AmpsDirection(LoadFlowState about, int bus, int leg) =>
-        Unit(about.Amps[bus][leg].Magnitude > 0.01 ? about.Amps[bus][leg] : about.Volts[bus][leg]);
 
     static Complex Unit(Complex phasor) => phasor / phasor.Magnitude;
 }

@@ -38,6 +38,16 @@ public sealed class LoadFlowState(Feeder feeder)
     public Complex AmpsDrawnAt(string bus, Leg leg) =>
         Feeder.Outward(bus).Aggregate(AmpsInto(bus, leg), (left, branch) => left - AmpsInto(branch.To, leg));
 
+    /// <summary>The same of every leg, magnitudes only.</summary>
+    public PerLeg AmpsDrawnAt(string bus)
+    {
+        var (at, legs) = (Feeder[bus], Feeder.Supply.Legs.Count);
+        var drawn = Amps[at];
+        foreach (var outer in Feeder.Children[at])
+            drawn -= Amps[outer];
+        return new(drawn[0].Magnitude, legs > 1 ? drawn[1].Magnitude : double.NaN, legs > 2 ? drawn[2].Magnitude : double.NaN);
+    }
+
     /// <summary>Volts lost along one conductor of the branch that feeds a bus.</summary>
     public Complex DropInto(string bus, Leg conductor)
     {

@@ -34,7 +34,7 @@ public sealed class LoadSet
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
     public LoadSet Add(string bus, Leg leg, ZipLoad load)
     {
-        if (!Feeder.Supply.Legs.Contains(leg))
+        if ((int)leg >= legs)
             throw new ArgumentException($"{Feeder.Supply} has no {leg}");
         legToNeutral[Feeder[bus]].Add((int)leg, load, Feeder.Supply.NominalVolts);
         return this;
@@ -45,7 +45,7 @@ public sealed class LoadSet
     public LoadSet Add(string bus, Leg from, Leg to, ZipLoad load)
     {
         var supply = Feeder.Supply;
-        if (from == to || !supply.Legs.Contains(from) || !supply.Legs.Contains(to))
+        if (from == to || (int)from >= legs || (int)to >= legs)
             throw new ArgumentException($"{supply} has no pair {from}–{to}");
         var nominalVolts = supply.NominalVolts * (supply.Direction(from) - supply.Direction(to)).Magnitude;
         legToLeg[Feeder[bus]].Add(PairLane(from, to), load, nominalVolts);

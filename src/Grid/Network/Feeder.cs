@@ -33,6 +33,7 @@ public sealed class Feeder
         Buses = [root, .. Branches.Select(branch => branch.To)];
         index = Buses.Select((name, at) => (name, at)).ToDictionary(bus => bus.name, bus => bus.at);
         Parent = [-1, .. Branches.Select(branch => index[branch.From])];
+        Children = [.. Buses.Select(bus => outward[bus].Select(branch => index[branch.To]).ToArray())];
         Loop = [default, .. Branches.Select(branch => new LoopColumns(branch.Impedance, supply.Legs))];
         OpenCircuit = Phasors.From(openCircuitVolts);
     }
@@ -41,7 +42,7 @@ public sealed class Feeder
     {
         (Supply, OpenCircuitVolts, OpenCircuit) = (other.Supply, openCircuitVolts, Phasors.From(openCircuitVolts));
         (outward, index, Buses, Branches) = (other.outward, other.index, other.Buses, other.Branches);
-        (Parent, Loop) = (other.Parent, other.Loop);
+        (Parent, Children, Loop) = (other.Parent, other.Children, other.Loop);
     }
 
     public SupplySystem Supply { get; }
@@ -55,6 +56,9 @@ public sealed class Feeder
     public IReadOnlyList<Complex> OpenCircuitVolts { get; }
 
     internal int[] Parent { get; }
+
+    /// <summary>The buses that each bus feeds.</summary>
+    internal int[][] Children { get; }
 
     internal LoopColumns[] Loop { get; }
 

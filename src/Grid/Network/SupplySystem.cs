@@ -30,8 +30,10 @@ public sealed record SupplySystem(string Name, double NominalVolts, double Hertz
 
     public bool IsThreePhase => Degrees.Count == 3;
 
+    readonly Complex[] directions = [.. Degrees.Select(degrees => Complex.FromPolarCoordinates(1, degrees * Math.PI / 180))];
+
     /// <summary>Unit phasor of a leg at no load.</summary>
-    public Complex Direction(Leg leg) => Complex.FromPolarCoordinates(1, Degrees[(int)leg] * Math.PI / 180);
+    public Complex Direction(Leg leg) => directions[(int)leg];
 
     public override string ToString() => Name;
 }

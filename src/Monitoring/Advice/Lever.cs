@@ -1,7 +1,9 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Advice;
 
@@ -21,19 +23,39 @@ sealed record Lever(string Pedestal, OutletDefinition Outlet, Leg Leg, double Am
     public double DiscretionaryAmps => Math.Max(0, Math.Min(Amps, SteadyAmps) - EssentialAmps);
 
     /// <summary>Every leg of every outlet that is heard; one for an outlet between two legs, whose current is one.</summary>
-    public static IReadOnlyList<Lever> Of(DockPicture picture, EssentialBase essential) =>
-    [
-        .. from pedestal in picture.Image.Pedestals.Values
-           from outlet in pedestal.Outlets.Values
-           where outlet.Latest is { Closed: not false }
-           let isBetween = Estimate.OutletPower.IsBetweenLegs(outlet.Definition)
-           from leg in isBetween ? outlet.Definition.Legs.Take(1) : outlet.Definition.Legs
-           let amps = isBetween ? Estimate.OutletPower.AmpsBetweenLegs(outlet.Definition, outlet.Latest!) : outlet.Latest!.Amps[leg]
-           where double.IsFinite(amps)
-           let key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name)
-           select new Lever(key.Pedestal, outlet.Definition, leg, amps, Steady(outlet, leg, amps), essential.Of(key, leg, amps)),
-    ];
+    public static IReadOnlyList<Lever> Of(DockPicture picture, EssentialBase essential)
+    {
+        var levers = new List<Lever>(2 * picture.Outlets.Count);
+        foreach (var pedestal in picture.Image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+                if (outlet.Latest is { Closed: not false } reading)
+                    Add(levers, new(pedestal.Definition.Name, outlet.Definition.Name), outlet, reading, essential);
+        return levers;
+    }
 
-    static double Steady(OutletImage outlet, Leg leg, double amps) => outlet.Recent.Where(moment => outlet.Recent[^1].Time - moment.Time <= SteadyFor)
-        .Select(moment => moment.Outlet.Amps[leg]).Where(double.IsFinite).DefaultIfEmpty(amps).Average();
+    static void Add(List<Lever> levers, OutletKey key, OutletImage outlet, OutletReading reading, EssentialBase essential)
+    {
+        var isBetween = OutletPower.IsBetweenLegs(outlet.Definition);
+        foreach (var leg in outlet.Definition.Legs)
+        {
+            var amps = isBetween ? OutletPower.AmpsBetweenLegs(outlet.Definition, reading) : reading.Amps[leg];
+            if (double.IsFinite(amps))
+                levers.Add(new(key.Pedestal, outlet.Definition, leg, amps, Steady(outlet.Recent, leg, amps), essential.Of(key, leg, amps)));
+            if (isBetween)
+                return;
+        }
+    }
+
+    static double Steady(IReadOnlyList<OutletMoment> recent, Leg leg, double amps)
+    {
+        var from = recent.Count;
+        var since = from == 0 ? default : recent[^1].Time - SteadyFor;
+        while (from > 0 && recent[from - 1].Time >= since)
+            from--;
+        var (sum, count) = (0.0, 0);
+        for (var at = from; at < recent.Count; at++)
+            if (recent[at].Outlet.Amps[leg] is var drawn && double.IsFinite(drawn))
+                (sum, count) = (sum + drawn, count + 1);
+        return count == 0 ? amps : sum / count;
+    }
 }

@@ -8,6 +8,9 @@ static class AlarmAddress
     /// <summary>The dock that an alarm's id begins with; names have no dots.</summary>
     public static string Dock(string id) => id.Split('.', 2)[0];
 
+    /// <summary>The pedestal or cable that it names, else the dock.</summary>
+    public static string Point(string id) => id.Split('.') is [_, var point, _, ..] ? point : Dock(id);
+
     public static bool Exists(SiteDefinition site, string id) =>
         id.Split('.') is [var dockName, .. var place, var word] && AlarmKinds.TryParse(word, out _)
         && site.Docks.TryGetValue(dockName, out var dock) && place switch

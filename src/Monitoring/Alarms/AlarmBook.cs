@@ -18,7 +18,13 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
 
     public AlarmFlow Flow => burst.Flow;
 
-    /// <param name="findings">Of every rule at every place; none while nothing is judged yet.</param>
+    /// <summary>Where an alarm is remembered.</summary>
+    public RecalledAlarms Recalled => new(tracks.Values.Select(track => (track.Kind, track.Point)));
+
+    /// <param name="findings">
+    /// Of every rule, wherever a limit is passed or may soon be, or an alarm is remembered; everywhere when there are commands; none while
+    /// nothing is judged yet.
+    /// </param>
     public AlarmStep Step(IReadOnlyList<Judged> findings, IReadOnlyList<AlarmCommand> commands, DateTimeOffset now)
     {
         var (transitions, refused) = (new List<AlarmTransition>(), new List<RefusedCommand>());

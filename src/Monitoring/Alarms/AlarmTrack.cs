@@ -23,6 +23,9 @@ sealed class AlarmTrack(string id, AlarmKind kind)
 
     public AlarmKind Kind => kind;
 
+    /// <summary>Its pedestal, else its cable, else its dock.</summary>
+    public string Point { get; } = AlarmAddress.Point(id);
+
     public AlarmState State => Alarm?.State ?? AlarmState.Normal;
 
     public bool IsIdle(DateTimeOffset now) => Alarm == null && condition.IsIdle && chatter.IsIdle(now);

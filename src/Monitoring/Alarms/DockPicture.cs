@@ -1,3 +1,5 @@
+using System.Collections.Frozen;
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Learning;
@@ -17,6 +19,12 @@ public sealed record DockPicture(
 
     /// <summary>Where several pedestals have lost their supply together.</summary>
     public DockOutages Outages { get; init; } = DockOutages.None;
+
+    /// <summary>Outlets that show a motor which does not start, and the leg.</summary>
+    public IReadOnlyDictionary<OutletKey, Leg> Stalled { get; init; } = FrozenDictionary<OutletKey, Leg>.Empty;
+
+    /// <summary>Where even a good finding is of use.</summary>
+    public RecalledAlarms Recalled { get; init; } = RecalledAlarms.Everywhere;
 
     /// <summary>Null without a transformer.</summary>
     public TransformerRisk? Transformer { get; init; }

@@ -26,7 +26,7 @@ sealed class CableHeat(CableDefinition cable)
     public void Follow(PerLeg amps, TimeSpan elapsed)
     {
         var step = isFirst ? 1 : 1 - Math.Exp(-elapsed / τ);
-        var hottest = amps.Legs.Where(leg => leg != Leg.N).Max(leg => amps[leg]);
+        var hottest = double.MaxNumber(amps.L1, double.MaxNumber(amps.L2, amps.L3)); // no number where there is no leg
         legSquaredAmps += (hottest * hottest - legSquaredAmps) * step;
         neutralSquaredAmps += (amps.N * amps.N - neutralSquaredAmps) * step;
         isFirst = false;

@@ -14,6 +14,8 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
 {
     readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone);
     readonly Dictionary<string, CableHeat> heat = dock.Cables.ToDictionary(cable => cable.To, cable => new CableHeat(cable));
+    readonly NameList pedestalNames = new(dock.Pedestals.Keys);
+    readonly NameList cableNames = new(dock.Cables.Select(cable => cable.To));
     readonly PerLeg noLoadVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     PerLeg sourceVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     DateTimeOffset? last;
@@ -26,12 +28,12 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         var (feeder, estimator) = FeederOf(image.Now, racewayCelsius);
         var loads = OutletLoads.Of(feeder.At(sourceVolts), image, site.Limits, learned);
         var flow = Sweep.Solve(loads);
-        var measured = DockMeasurements.Of(flow.State.Feeder, image, (name, leg) => flow.State.AmpsDrawnAt(name, leg).Magnitude, learned);
+        var measured = DockMeasurements.Of(flow.State, image, learned);
         foreach (var leg in site.Supply.Legs)
             measured.SetSource(leg, dock.Source.NoLoadVolts);
         var doubtful = DoubtfulReadings.SetAside(estimator, measured, flow.State);
         var likely = new LikelyDock(site, dock, image, learned, estimator.Estimate, doubtful);
-        var cables = dock.Cables.ToDictionary(cable => cable.To, cable => CableOf(cable, likely, racewayCelsius));
+        var cables = cableNames.Each(at => CableOf(dock.Cables[at], likely, racewayCelsius));
         FollowSource(likely);
         FollowHeat(image.Now, cables);
         return EstimateOf(image.Now, flow.Status, racewayCelsius, likely, cables, Sweep.Solve(loads.At(noLoadVolts)).State);
@@ -63,7 +65,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         sourceVolts = isSound ? found : noLoadVolts;
     }
 
-    void FollowHeat(DateTimeOffset now, Dictionary<string, CableEstimate> cables)
+    void FollowHeat(DateTimeOffset now, ByName<CableEstimate> cables)
     {
         var elapsed = now > last ? now - last.Value : TimeSpan.Zero; // a clock may have been set back
         foreach (var (outer, its) in heat)
@@ -72,10 +74,11 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     DockEstimate EstimateOf(
-        DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, Dictionary<string, CableEstimate> cables,
+        DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, ByName<CableEstimate> cables,
         LoadFlowState atNoLoadVolts)
     {
-        var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Amps(DockDefinition.SourcePoint));
+        var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Cable(DockDefinition.SourcePoint).Amps);
+        var pedestals = pedestalNames.Each(at => likely.Pedestal(pedestalNames.Names[at]));
         var kilovoltAmperes = likely.VoltAmperes(DockDefinition.SourcePoint) / 1000;
         return new(
             now,
@@ -85,30 +88,30 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             kilovoltAmperes,
             dock.Source.Transformer is { } transformer ? kilovoltAmperes * 1000 / transformer.RatingVoltAmperes : null,
             racewayCelsius,
-            dock.Pedestals.Keys.ToDictionary(name => name, likely.Pedestal),
+            pedestals,
             cables)
         {
             AtNoLoadVolts = atNoLoadVolts,
             OpenCircuitVolts = sourceVolts,
             Doubtful = likely.Doubtful,
             Fit = likely.Fit,
-            Unobserved = likely.Unobserved(),
+            Unobserved = likely.Unobserved(pedestals),
             Meters = likely.Meters(),
         };
     }
 
     CableEstimate CableOf(CableDefinition cable, LikelyDock likely, double racewayCelsius)
     {
-        var amps = likely.Amps(cable.To);
+        var (amps, drops) = likely.Cable(cable.To);
         var legAmpacity = cable.AmpacityAmps ?? cable.Sets * cable.Conductor.AmpacityAmps(cable.Rating, racewayCelsius);
         var neutralAmpacity = cable.Neutral == cable.Conductor
             ? legAmpacity
             : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, racewayCelsius);
         return new(
             amps,
-            likely.Drop(cable.To),
+            drops,
             legAmpacity,
-            amps.Legs.Max(leg => amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity)),
+            Highest(amps, legAmpacity, neutralAmpacity),
             heat[cable.To].LegCelsius(racewayCelsius))
         {
             AmpsSd = likely.AmpsSd(cable.To),
@@ -124,6 +127,15 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             heat[outer].Resume(its);
         if (memory.Warmed is { } warm)
             Warm(warm);
+    }
+
+    /// <summary>Share of the ampacity in the conductor that has the most.</summary>
+    static double Highest(PerLeg amps, double legAmpacity, double neutralAmpacity)
+    {
+        var highest = double.NaN; // which is no number and so below all
+        foreach (var leg in amps.Legs)
+            highest = double.MaxNumber(highest, amps[leg] / (leg == Leg.N ? neutralAmpacity : legAmpacity));
+        return highest;
     }
 }
 

@@ -1,8 +1,8 @@
 using Farberth.Grid.Estimation;
+using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Estimate;
 
@@ -24,17 +24,20 @@ static class DockMeasurements
     const double HeldShare = 0.33;
     const double UnknownShare = 0.25;
 
-    /// <param name="drawn">Amps that the load flow drew from each leg of each pedestal.</param>
-    public static Measurements Of(Feeder feeder, DockImage image, Func<string, Leg, double> drawn, DockLearned learned)
+    /// <param name="flow">With the known amps.</param>
+    public static Measurements Of(LoadFlowState flow, DockImage image, DockLearned learned)
     {
-        var measured = new Measurements(feeder);
+        var measured = new Measurements(flow.Feeder);
         foreach (var (name, pedestal) in image.Pedestals)
-            foreach (var leg in feeder.Supply.Legs)
+        {
+            var drawn = flow.AmpsDrawnAt(name);
+            foreach (var leg in flow.Feeder.Supply.Legs)
             {
-                measured.SetAmps(name, leg, drawn(name, leg), AmpsSd(pedestal, leg, drawn(name, leg)));
-                if (VoltsOf(feeder.Supply, pedestal, leg, learned) is { } volts)
+                measured.SetAmps(name, leg, drawn[leg], AmpsSd(pedestal, leg, drawn[leg]));
+                if (VoltsOf(flow.Feeder.Supply, pedestal, leg, learned) is { } volts)
                     measured.SetVolts(name, leg, volts, VoltsSd(volts));
             }
+        }
         return measured;
     }
 
@@ -53,33 +56,47 @@ static class DockMeasurements
     public static double VoltsSd(double volts) => Sd(volts * GainShareSd, VoltsNoise);
 
     /// <summary>Its amps on a leg are known now: read, or nothing because every outlet is open.</summary>
-    public static bool AreAmpsMeasured(PedestalImage pedestal, Leg leg) =>
-        pedestal.IsFresh && Closed(pedestal, leg).All(outlet => outlet.Latest?.Amps.Has(leg) == true);
+    public static bool AreAmpsMeasured(PedestalImage pedestal, Leg leg)
+    {
+        if (!pedestal.IsFresh)
+            return false;
+        foreach (var outlet in pedestal.Outlets.Values)
+            if (MayBeClosed(pedestal, outlet, leg) && outlet.Latest?.Amps.Has(leg) != true)
+                return false;
+        return true;
+    }
 
     static double AmpsSd(PedestalImage pedestal, Leg leg, double amps)
     {
-        var outlets = Closed(pedestal, leg);
-        if (outlets.Count == 0)
+        var (closed, unknown, isStart, ratedAmps) = (0, 0, false, 0.0);
+        foreach (var outlet in pedestal.Outlets.Values)
+            if (MayBeClosed(pedestal, outlet, leg))
+            {
+                closed++;
+                ratedAmps += outlet.Definition.RatingAmps;
+                if (outlet.Latest?.Amps.Has(leg) != true)
+                    unknown++;
+                else
+                    isStart |= IsStart(outlet, leg);
+            }
+        if (closed == 0)
             return 0; // exactly nothing
-        if (outlets.Any(outlet => outlet.Latest?.Amps.Has(leg) != true))
-            return UnknownShare * outlets.Sum(outlet => outlet.Definition.RatingAmps);
-        if (outlets.Any(outlet => IsStart(outlet, leg)))
+        if (unknown > 0)
+            return UnknownShare * ratedAmps;
+        if (isStart)
             return amps / 2;
         return pedestal.IsFresh ? Sd(amps * GainShareSd, AmpsNoise) : Sd(amps * HeldShare, HeldAmps);
     }
 
-    /// <summary>Outlets on a leg that are not known to be open now: one that was open when last heard may be closed again.</summary>
-    static List<OutletImage> Closed(PedestalImage pedestal, Leg leg) =>
-    [
-        .. pedestal.Outlets.Values.Where(outlet =>
-            outlet.Definition.Legs.Contains(leg) && !(pedestal.IsFresh && outlet.Latest?.Closed == false)),
-    ];
+    /// <summary>An outlet on a leg that is not known to be open now: one that was open when last heard may be closed again.</summary>
+    static bool MayBeClosed(PedestalImage pedestal, OutletImage outlet, Leg leg) =>
+        outlet.Definition.IsOn(leg) && !(pedestal.IsFresh && outlet.Latest?.Closed == false);
 
     /// <summary>Far above its rating and not in the reading before: most likely a motor's start, over before the next.</summary>
     static bool IsStart(OutletImage outlet, Leg leg)
     {
-        bool IsFarAbove(OutletReading reading) => reading.Amps[leg] > 1.5 * outlet.Definition.RatingAmps;
-        return IsFarAbove(outlet.Latest!) && !(outlet.Recent is [.., var before, _] && IsFarAbove(before.Outlet));
+        var farAbove = 1.5 * outlet.Definition.RatingAmps;
+        return outlet.Latest!.Amps[leg] > farAbove && !(outlet.Recent is [.., var before, _] && before.Outlet.Amps[leg] > farAbove);
     }
 
     static double Sd(double one, double other) => Math.Sqrt(one * one + other * other);

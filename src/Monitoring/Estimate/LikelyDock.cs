@@ -1,4 +1,3 @@
-using System.Numerics;
 using Farberth.Grid.Estimation;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Learning;
@@ -21,66 +20,77 @@ sealed class LikelyDock(
 
     public DockFit Fit { get; } = new(state.SquaredResiduals, state.Degrees);
 
-    public PerLeg Volts(string bus) => Each(leg => state.Volts(bus, leg).Volts);
+    public PerLeg Volts(string bus) => state[bus].Volts;
 
-    public PedestalEstimate Pedestal(string name) => new(
-        Volts(name),
-        Each(leg => Fit.Widening * state.Volts(name, leg).Sd),
-        Each(leg => Math.Max(0, state.AmpsDrawn(name, leg).Amps)))
+    public PedestalEstimate Pedestal(string name)
     {
-        AmpsSd = Each(leg => Fit.Widening * state.AmpsDrawn(name, leg).Sd),
-    };
-
-    /// <summary>In each conductor of the cable that feeds a point, the neutral too.</summary>
-    public PerLeg Amps(string bus) => Each(leg => state.PhasorInto(bus, leg).Magnitude, withNeutral: true);
-
-    /// <summary>Of <see cref="Amps"/>; of the neutral as if the legs erred independently.</summary>
-    public PerLeg AmpsSd(string bus)
-    {
-        var legs = Each(leg => Fit.Widening * state.AmpsInto(bus, leg).Sd);
-        return legs.With(Leg.N, Math.Sqrt(site.Supply.Legs.Sum(leg => legs[leg] * legs[leg])));
+        var bus = state[name];
+        var drawn = bus.AmpsDrawn;
+        return new(bus.Volts, Widened(bus.VoltsSd), new(Math.Max(0, drawn.L1), Math.Max(0, drawn.L2), Math.Max(0, drawn.L3)))
+        {
+            AmpsSd = Widened(bus.AmpsDrawnSd),
+        };
     }
 
-    public PerLeg Drop(string bus) => Each(leg => state.DropInto(bus, leg).Magnitude, withNeutral: true);
+    /// <summary>In each conductor of the cable that feeds a point and lost along it, the neutral too.</summary>
+    public (PerLeg Amps, PerLeg DropVolts) Cable(string bus) => state[bus].Branch;
+
+    /// <summary>Of the amps in a cable; of the neutral as if the legs erred independently.</summary>
+    public PerLeg AmpsSd(string bus)
+    {
+        var legs = Widened(state[bus].AmpsIntoSd);
+        var squares = 0.0;
+        foreach (var leg in site.Supply.Legs)
+            squares += legs[leg] * legs[leg];
+        return legs.With(Leg.N, Math.Sqrt(squares));
+    }
 
     /// <summary>That flow through a point, all legs.</summary>
-    public double VoltAmperes(string bus) => site.Supply.Legs.Aggregate(Complex.Zero, (sum, leg) =>
-        sum + Along(state.About.VoltsAt(bus, leg)) * state.Volts(bus, leg).Volts * Complex.Conjugate(state.PhasorInto(bus, leg))).Magnitude;
+    public double VoltAmperes(string bus) => state[bus].VoltAmperes.Magnitude;
 
-    public IReadOnlyList<UnobservedPedestal> Unobserved() =>
-    [
-        .. from name in dock.Pedestals.Keys
-           let volts = site.Supply.Legs.Any(leg => Fit.Widening * state.Volts(name, leg).Sd > ObservedVoltsShare * site.Supply.NominalVolts)
-           let amps = site.Supply.Legs.Any(leg => AreAmpsGuessed(name, leg))
-           where volts || amps
-           select new UnobservedPedestal(name, volts, amps),
-    ];
+    /// <param name="pedestals">As estimated.</param>
+    public IReadOnlyList<UnobservedPedestal> Unobserved(IReadOnlyDictionary<string, PedestalEstimate> pedestals)
+    {
+        var unobserved = new List<UnobservedPedestal>();
+        foreach (var (name, pedestal) in pedestals)
+        {
+            var (volts, amps) = (false, false);
+            foreach (var leg in site.Supply.Legs)
+            {
+                volts |= pedestal.VoltsSd[leg] > ObservedVoltsShare * site.Supply.NominalVolts;
+                amps |= AreAmpsGuessed(name, leg, pedestal.AmpsSd[leg]);
+            }
+            if (volts || amps)
+                unobserved.Add(new(name, volts, amps));
+        }
+        return unobserved;
+    }
 
-    bool AreAmpsGuessed(string name, Leg leg) => !DockMeasurements.AreAmpsMeasured(image.Pedestals[name], leg)
-        && Fit.Widening * state.AmpsDrawn(name, leg).Sd > ObservedAmpsShare * dock.Pedestals[name].RatedAmps(leg);
+    bool AreAmpsGuessed(string name, Leg leg, double sd) => !DockMeasurements.AreAmpsMeasured(image.Pedestals[name], leg)
+        && sd > ObservedAmpsShare * dock.Pedestals[name].RatedAmps(leg);
 
-    public IReadOnlyList<MeterCheck> Meters() =>
-    [
-        .. from pedestal in image.Pedestals.Values
-           let name = pedestal.Definition.Name
-           from leg in site.Supply.Legs
-           let volts = DockMeasurements.VoltsOf(site.Supply, pedestal, leg, learned)
-           where volts != null
-           let others = Others(name, leg, volts.Value)
-           select new MeterCheck(name, leg, pedestal.Latest!.Volts[leg], others.Volts, Fit.Widening * others.Sd),
-    ];
+    public IReadOnlyList<MeterCheck> Meters()
+    {
+        var meters = new List<MeterCheck>(image.Pedestals.Count * site.Supply.Legs.Count);
+        foreach (var (name, pedestal) in image.Pedestals)
+            foreach (var leg in site.Supply.Legs)
+                if (DockMeasurements.VoltsOf(site.Supply, pedestal, leg, learned) is { } volts)
+                {
+                    var others = Others(name, leg, volts);
+                    meters.Add(new(name, leg, pedestal.Latest!.Volts[leg], others.Volts, Fit.Widening * others.Sd));
+                }
+        return meters;
+    }
 
     /// <summary>A reading that was set aside is in the estimate no more.</summary>
     (double Volts, double Sd) Others(string name, Leg leg, double volts) =>
-        doubtful.Any(reading => reading.Bus == name && reading.Leg == leg)
+        doubtful.Count > 0 && doubtful.Any(reading => reading.Bus == name && reading.Leg == leg)
             ? state.Volts(name, leg)
             : state.VoltsWithout(name, leg, volts, DockMeasurements.VoltsSd(volts));
 
-    static Complex Along(Complex phasor) => phasor / phasor.Magnitude;
-
-    PerLeg Each(Func<Leg, double> value, bool withNeutral = false)
+    PerLeg Widened(PerLeg sds)
     {
-        var legs = site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, value(leg)));
-        return withNeutral ? legs.With(Leg.N, value(Leg.N)) : legs;
+        var widening = Fit.Widening;
+        return new(widening * sds.L1, widening * sds.L2, widening * sds.L3);
     }
 }

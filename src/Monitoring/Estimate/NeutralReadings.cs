@@ -55,7 +55,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 
     NeutralShift? Fit(DockImage image, LoadFlowState flow)
     {
-        if (!image.Pedestals.Values.Where(HasAllLegs).Any(pedestal => Split(Residuals(pedestal, flow)).Shift.Magnitude >= 0.75 * LimitVolts))
+        if (!ShowsAShift(image, flow))
             return null;
         var drops = new SharedDrops(flow.Feeder);
         var shifts = ShiftsOf(image, flow, drops);
@@ -75,6 +75,15 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
             ],
             DoubtAmps(image),
             Candidates());
+    }
+
+    /// <summary>Asked at every tick, and nearly always false.</summary>
+    bool ShowsAShift(DockImage image, LoadFlowState flow)
+    {
+        foreach (var pedestal in image.Pedestals.Values)
+            if (HasAllLegs(pedestal) && Split(Residuals(pedestal, flow)).Shift.Magnitude >= 0.75 * LimitVolts)
+                return true;
+        return false;
     }
 
     static DockImage Earlier(DockImage image) => image with
@@ -108,8 +117,13 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
             part.Pedestal.Latest!.Time))];
     }
 
-    PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow) => site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) =>
-        all.With(leg, pedestal.Latest!.Volts[leg] - flow.VoltsAt(pedestal.Definition.Name, leg).Magnitude));
+    PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow)
+    {
+        var residuals = PerLeg.None;
+        foreach (var leg in site.Supply.Legs)
+            residuals = residuals.With(leg, pedestal.Latest!.Volts[leg] - flow.VoltsAt(pedestal.Definition.Name, leg).Magnitude);
+        return residuals;
+    }
 
     (Complex Shift, double Common) Split(PerLeg residuals) => NeutralShift.OfResiduals(site.Supply, residuals);
 
@@ -141,8 +155,15 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
     double Moved(PerLeg from, PerLeg to) => !site.Supply.Legs.All(from.Has) ? 0
         : Split(site.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, to[leg] - from[leg]))).Shift.Magnitude;
 
-    bool HasAllLegs(PedestalImage pedestal) => pedestal.IsFresh && site.Supply.Legs.All(pedestal.Latest!.Volts.Has)
-        && site.Supply.Legs.Average(leg => pedestal.Latest!.Volts[leg]) > PresentShare * site.Supply.NominalVolts;
+    bool HasAllLegs(PedestalImage pedestal)
+    {
+        if (!pedestal.IsFresh)
+            return false;
+        var sum = 0.0; // no number where a leg has none, and then not above anything
+        foreach (var leg in site.Supply.Legs)
+            sum += pedestal.Latest!.Volts[leg];
+        return sum / site.Supply.Legs.Count > PresentShare * site.Supply.NominalVolts;
+    }
 
     static Dictionary<string, double> DoubtAmps(DockImage image)
     {

@@ -15,14 +15,14 @@ static class OutletLoads
     public static LoadSet Of(Feeder feeder, DockImage image, SiteLimits limits, DockLearned learned)
     {
         var loads = new LoadSet(feeder);
-        var usual = DockFeeder.Each(feeder.Supply, leg => AmpsPerRatedAmp(image, leg));
+        PerLeg? usual = null; // seldom asked for
         foreach (var (name, pedestal) in image.Pedestals)
             foreach (var outlet in pedestal.Outlets.Values)
                 if (outlet.Latest == null && outlet.BoatPresent != false)
-                    AddUsual(loads, name, outlet.Definition, usual, limits);
+                    AddUsual(loads, name, outlet.Definition, usual ??= DockFeeder.Each(feeder.Supply, leg => AmpsPerRatedAmp(image, leg)), limits);
                 else if (outlet.Latest is { Closed: not false } reading)
                     Add(loads, pedestal, outlet, reading, limits,
-                        pedestal.IsFresh ? null : learned.ResponseOf(name, outlet.Definition.Name, limits).Exponent);
+                        pedestal.IsFresh ? null : learned.ResponseOf(new(name, outlet.Definition.Name), limits).Exponent);
         return loads;
     }
 
@@ -38,9 +38,11 @@ static class OutletLoads
     static double AmpsPerRatedAmp(DockImage image, Leg leg)
     {
         var (sum, rated) = (0.0, 0.0);
-        foreach (var outlet in image.Pedestals.Values.Where(pedestal => pedestal.IsFresh).SelectMany(pedestal => pedestal.Outlets.Values))
-            if (outlet.Latest?.Amps.Has(leg) == true)
-                (sum, rated) = (sum + outlet.Latest.Amps[leg], rated + outlet.Definition.RatingAmps);
+        foreach (var pedestal in image.Pedestals.Values)
+            if (pedestal.IsFresh)
+                foreach (var outlet in pedestal.Outlets.Values)
+                    if (outlet.Latest?.Amps.Has(leg) == true)
+                        (sum, rated) = (sum + outlet.Latest.Amps[leg], rated + outlet.Definition.RatingAmps);
         return rated > 0 ? sum / rated : 0;
     }
 
@@ -56,9 +58,10 @@ static class OutletLoads
                 turns * (volts[legs[0]] + volts[legs[1]]) / 2, response, turns * supply.NominalVolts));
             return;
         }
-        foreach (var leg in legs.Where(reading.Amps.Has))
-            loads.Add(bus, leg, Load(
-                reading.Amps[leg], OutletPower.Factor(volts, reading, leg, limits), volts[leg], response, supply.NominalVolts));
+        foreach (var leg in legs)
+            if (reading.Amps.Has(leg))
+                loads.Add(bus, leg, Load(
+                    reading.Amps[leg], OutletPower.Factor(volts, reading, leg, limits), volts[leg], response, supply.NominalVolts));
     }
 
     /// <param name="volts">At which the amps were read; NaN or next to nothing where that is not known.</param>

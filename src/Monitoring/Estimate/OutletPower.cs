@@ -18,6 +18,11 @@ static class OutletPower
     public static bool IsBetweenLegs(OutletDefinition outlet) => outlet is { HasNeutral: false, Legs.Count: 2 };
 
     /// <summary>That current, A; 0 where none is measured.</summary>
-    public static double AmpsBetweenLegs(OutletDefinition outlet, OutletReading reading) =>
-        outlet.Legs.Where(reading.Amps.Has).Select(leg => reading.Amps[leg]).DefaultIfEmpty(0).Max();
+    public static double AmpsBetweenLegs(OutletDefinition outlet, OutletReading reading)
+    {
+        var most = double.NaN; // no number is below all
+        foreach (var leg in outlet.Legs)
+            most = double.MaxNumber(most, reading.Amps[leg]);
+        return double.IsNaN(most) ? 0 : most;
+    }
 }

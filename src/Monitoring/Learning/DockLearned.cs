@@ -15,8 +15,8 @@ public sealed record DockLearned(
     public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; init; } = new Dictionary<MeterKey, LearnedGain>();
 
     /// <summary>As learned; the site's assumption where nothing has been heard yet.</summary>
-    public LearnedResponse ResponseOf(string pedestal, string outlet, SiteLimits limits) =>
-        Responses.TryGetValue(new(pedestal, outlet), out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);
+    public LearnedResponse ResponseOf(OutletKey outlet, SiteLimits limits) =>
+        Responses.TryGetValue(outlet, out var known) ? known : new(limits.LoadResponse, ResponseLearner.AssumedSd);
 }
 
 /// <summary>A bad joint in a cable, or in one of some cables that these meters cannot tell apart.</summary>
@@ -42,7 +42,19 @@ public sealed record CableJoint(
     public double WattsWorstSd { get; init; }
 }
 
-public readonly record struct OutletKey(string Pedestal, string Outlet);
+public readonly record struct OutletKey(string Pedestal, string Outlet)
+{
+    /// <summary>Names of a site file are few, short and trusted: no need for a hash that nobody can foresee.</summary>
+    public override int GetHashCode()
+    {
+        var hash = 0;
+        foreach (var letter in Pedestal)
+            hash = unchecked(31 * hash + letter);
+        foreach (var letter in Outlet)
+            hash = unchecked(31 * hash + letter);
+        return hash;
+    }
+}
 
 /// <summary>How an outlet's amps go with its volts, I ∝ V^n.</summary>
 /// <param name="Exponent">n: +1 resistive, 0 constant current, −1 constant power.</param>

@@ -1,3 +1,4 @@
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 
@@ -27,9 +28,12 @@ sealed class GainLearner
         last = image.Now;
         foreach (var fit in fits.Values)
             fit.Wait(elapsed);
+        var others = new int[(int)Leg.N + 1];
+        foreach (var meter in estimate.Meters)
+            others[(int)meter.Leg]++;
         foreach (var meter in estimate.Meters)
             if (image.Pedestals[meter.Pedestal].Latest is { } latest && !(taken.TryGetValue(meter.Pedestal, out var time) && time == latest.Time))
-                Take(meter, estimate.Meters.Count(other => other.Leg == meter.Leg) - 1);
+                Take(meter, others[(int)meter.Leg] - 1);
         foreach (var (name, pedestal) in image.Pedestals)
             if (pedestal.Latest is { } reading)
                 taken[name] = reading.Time;

@@ -31,7 +31,9 @@ sealed class OutageWatch(SiteDefinition site, DockDefinition dock, DockTree tree
             recoveredAt = image.Now;
             Listen(image);
         }
-        var lost = signs.Values.Count(sign => sign.LostSince != null);
+        var lost = 0;
+        foreach (var sign in signs.Values)
+            lost += sign.LostSince != null ? 1 : 0;
         last = lost < 2 ? [] : [.. Below(DockDefinition.SourcePoint)];
         return new(points, last);
     }

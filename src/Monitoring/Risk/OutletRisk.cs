@@ -8,8 +8,7 @@ namespace Farberth.Monitoring.Risk;
 /// <summary>How near one outlet is to its limits, on the leg that carries most.</summary>
 /// <param name="ContinuousAmps">What it may carry for hours.</param>
 /// <param name="Volts">Measured where fresh, else computed; of <paramref name="Leg"/>.</param>
-/// <param name="SagAmps">The part of <paramref name="Amps"/> that is there because volts are missing to the nominal; below 0 for a heater.</param>
-/// <param name="AmpsOneVoltLower">What the amps become if the dock sags by another volt.</param>
+/// <param name="NominalVolts">Of the supply.</param>
 /// <param name="Response">Learned from this outlet, from the site's assumed one on.</param>
 public sealed record OutletRisk(
     string Pedestal,
@@ -18,8 +17,7 @@ public sealed record OutletRisk(
     double Amps,
     double ContinuousAmps,
     double Volts,
-    double SagAmps,
-    double AmpsOneVoltLower,
+    double NominalVolts,
     LearnedResponse Response)
 {
     /// <summary>How warm its plug and receptacle get; null before it is known.</summary>
@@ -28,44 +26,55 @@ public sealed record OutletRisk(
     /// <summary>Amps still free below the continuous limit; below 0 when it is passed.</summary>
     public double HeadroomAmps => ContinuousAmps - Amps;
 
+    /// <summary>The part of <see cref="Amps"/> that is there because volts are missing to the nominal; below 0 for a heater.</summary>
+    public double SagAmps => Volts > 1 ? Amps - AmpsAt(NominalVolts) : 0;
+
+    /// <summary>What the amps become if the dock sags by another volt.</summary>
+    public double AmpsOneVoltLower => Volts > 1 ? AmpsAt(Volts - 1) : Amps;
+
+    double AmpsAt(double otherVolts) => SagResponse.AmpsAt(otherVolts, Amps, Volts, Response.Exponent);
+
     /// <summary>How near its breaker is to opening.</summary>
     public required TripOutlook Trip { get; init; }
 
     /// <summary>Of every outlet that has been heard from.</summary>
     public static IReadOnlyList<OutletRisk> Of(
         SiteDefinition site, DockImage image, DockEstimate estimate, DockLearned learned,
-        IReadOnlyDictionary<OutletKey, ContactRisk> contacts, IReadOnlyDictionary<OutletKey, TripOutlook> trips) =>
-    [
-        .. from pedestal in image.Pedestals.Values
-           from outlet in pedestal.Outlets.Values
-           where outlet.Latest != null && outlet.Latest.Amps.Legs.Any()
-           let key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name)
-           select Of(site, pedestal, outlet, estimate, learned, trips[key]) with { Contact = contacts.GetValueOrDefault(key) },
-    ];
+        IReadOnlyDictionary<OutletKey, ContactRisk> contacts, IReadOnlyDictionary<OutletKey, TripOutlook> trips)
+    {
+        var risks = new List<OutletRisk>(trips.Count);
+        foreach (var pedestal in image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+                if (outlet.Latest is { Amps: { Legs.Length: > 0 } amps })
+                {
+                    var key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name);
+                    var response = learned.ResponseOf(key, site.Limits);
+                    risks.Add(Of(site, pedestal, outlet.Definition, amps, estimate, response, contacts.GetValueOrDefault(key), trips[key]));
+                }
+        return risks;
+    }
 
     static OutletRisk Of(
-        SiteDefinition site, PedestalImage pedestal, OutletImage outlet, DockEstimate estimate, DockLearned learned,
-        TripOutlook trip)
+        SiteDefinition site, PedestalImage pedestal, OutletDefinition outlet, PerLeg amps, DockEstimate estimate, LearnedResponse response,
+        ContactRisk? contact, TripOutlook trip)
     {
         var name = pedestal.Definition.Name;
-        var amps = outlet.Latest!.Amps;
-        var leg = amps.Legs.MaxBy(leg => amps[leg]);
+        var leg = Most(amps);
         var volts = pedestal.IsFresh && pedestal.Latest!.Volts.Has(leg)
             ? pedestal.Latest.Volts[leg] : estimate.Pedestals[name].Volts[leg];
-        var response = learned.ResponseOf(name, outlet.Definition.Name, site.Limits);
-        double AmpsAt(double otherVolts) => SagResponse.AmpsAt(otherVolts, amps[leg], volts, response.Exponent);
-        return new(
-            name,
-            outlet.Definition,
-            leg,
-            amps[leg],
-            outlet.Definition.RatingAmps * site.Limits.ContinuousShare,
-            volts,
-            volts > 1 ? amps[leg] - AmpsAt(site.Supply.NominalVolts) : 0,
-            volts > 1 ? AmpsAt(volts - 1) : amps[leg],
-            response)
+        return new(name, outlet, leg, amps[leg], outlet.RatingAmps * site.Limits.ContinuousShare, volts, site.Supply.NominalVolts, response)
         {
+            Contact = contact,
             Trip = trip,
         };
+    }
+
+    /// <summary>The first of those with the most.</summary>
+    static Leg Most(PerLeg amps)
+    {
+        var most = amps.Legs[0];
+        foreach (var leg in amps.Legs)
+            most = amps[leg] > amps[most] ? leg : most;
+        return most;
     }
 }

@@ -1,3 +1,4 @@
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Monitoring.Site;
@@ -5,8 +6,8 @@ namespace Farberth.Monitoring.Site;
 /// <summary>Gathers what arrives for one dock between two ticks and freezes it into an image.</summary>
 sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 {
-    readonly Dictionary<string, PedestalInbox> pedestals =
-        dock.Pedestals.Values.ToDictionary(pedestal => pedestal.Name, pedestal => new PedestalInbox(pedestal, site.Limits));
+    readonly NameList names = new(dock.Pedestals.Keys);
+    readonly PedestalInbox[] pedestals = [.. dock.Pedestals.Values.Select(pedestal => new PedestalInbox(pedestal, site.Limits))];
 
     readonly Dictionary<string, bool> boats = [];
     Weather? weather;
@@ -17,14 +18,16 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
     {
         switch (inbound)
         {
-            case Reading reading when pedestals.TryGetValue(reading.Pedestal, out var pedestal):
-                pedestal.Take(reading, arrivedAt);
+            case Reading reading when names.TryFind(reading.Pedestal, out var at):
+                pedestals[at].Take(reading, arrivedAt);
                 break;
-            case LinkNotice link when pedestals.TryGetValue(link.Pedestal, out var pedestal):
-                pedestal.Take(link);
+            case LinkNotice link when names.TryFind(link.Pedestal, out var at):
+                pedestals[at].Take(link);
                 break;
             case BoatNotice boat:
                 boats[boat.Slip] = boat.Present;
+                foreach (var pedestal in pedestals)
+                    pedestal.Thaw();
                 break;
             case Weather newer when weather == null || newer.Time >= weather.Time:
                 weather = newer;
@@ -34,12 +37,12 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 
     public DockImage Freeze(DateTimeOffset now)
     {
-        began ??= now;
-        return new(now, pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Freeze(now, began.Value, listensSince, boats)), weather);
+        var since = began ??= now;
+        return new(now, names.Each(at => pedestals[at].Freeze(now, since, listensSince, boats)), weather);
     }
 
     public DockInboxMemory Memory() => new(
-        began, listensSince, weather, boats.ToDictionary(), pedestals.ToDictionary(pair => pair.Key, pair => pair.Value.Memory()));
+        began, listensSince, weather, boats.ToDictionary(), names.Each(at => pedestals[at].Memory()));
 
     public void Resume(DockInboxMemory memory)
     {
@@ -47,26 +50,35 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
         foreach (var (slip, present) in memory.Boats)
             boats[slip] = present;
         foreach (var (name, its) in memory.Pedestals)
-            pedestals[name].Resume(its);
+            if (names.TryFind(name, out var at))
+                pedestals[at].Resume(its);
     }
 }
 
 /// <summary>The newest of each thing that one pedestal has said. Late and repeated messages change nothing.</summary>
+/// <remarks>An image stands until something new is said: only how long it has been silent goes on.</remarks>
 sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
 {
+    readonly NameList names = new(definition.Outlets.Keys);
+    readonly OutletDefinition[] definitions = [.. definition.Outlets.Values];
     readonly Dictionary<string, RecentMoments> outlets = definition.Outlets.Keys.ToDictionary(name => name, _ => new RecentMoments());
     readonly Dictionary<string, DateTimeOffset> lastDrew = [];
     Reading? latest;
     Reading? previous;
     DateTimeOffset heardAt;
     LinkNotice? link;
+    PedestalImage? frozen;
+
+    /// <summary>Something has been said: the next image is another.</summary>
+    public void Thaw() => frozen = null;
 
     public void Take(Reading reading, DateTimeOffset arrivedAt)
     {
+        Thaw();
         foreach (var (name, outlet) in reading.Outlets)
         {
             outlets[name].Add(new(reading.Time, reading.Volts, outlet));
-            if (outlet.Amps.Legs.Any(leg => outlet.Amps[leg] >= limits.DrawingAmps))
+            if (IsDrawing(outlet.Amps))
                 lastDrew[name] = reading.Time > lastDrew.GetValueOrDefault(name) ? reading.Time : lastDrew[name];
         }
         if (latest != null && reading.Time <= latest.Time)
@@ -75,25 +87,26 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
         heardAt = arrivedAt;
     }
 
+    bool IsDrawing(PerLeg amps)
+    {
+        foreach (var leg in amps.Legs)
+            if (amps[leg] >= limits.DrawingAmps)
+                return true;
+        return false;
+    }
+
     public void Take(LinkNotice notice)
     {
+        Thaw();
         if (link == null || notice.Time >= link.Time)
             link = notice;
     }
 
     public PedestalImage Freeze(DateTimeOffset now, DateTimeOffset began, DateTimeOffset? listensSince, Dictionary<string, bool> boats)
     {
+        frozen ??= new(definition, latest, previous, TimeSpan.Zero, link?.Online, names.Each(at => Freeze(definitions[at], boats)));
         var silentSince = latest == null ? began : heardAt;
-        return new(
-            definition,
-            latest,
-            previous,
-            now - silentSince,
-            link?.Online,
-            definition.Outlets.ToDictionary(pair => pair.Key, pair => Freeze(pair.Value, boats)))
-        {
-            WaitedFor = now - (listensSince > silentSince ? listensSince.Value : silentSince),
-        };
+        return frozen with { SilentFor = now - silentSince, WaitedFor = now - (listensSince > silentSince ? listensSince.Value : silentSince) };
     }
 
     OutletImage Freeze(OutletDefinition outlet, Dictionary<string, bool> boats) => new(

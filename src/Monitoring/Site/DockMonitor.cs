@@ -26,6 +26,7 @@ public sealed class DockMonitor
     readonly BreakerWatch breakers;
     readonly ContactWatch contacts;
     readonly TransformerWatch transformer;
+    readonly StallWatch stalls;
     readonly DockForecaster forecaster;
     readonly OutageWatch outages;
     readonly AlarmBook alarms;
@@ -37,7 +38,7 @@ public sealed class DockMonitor
         (this.site, this.dock, tree) = (site, dock, new(dock));
         (inbox, estimator, learning) = (new(site, dock), new(site, dock), new(site, dock));
         (breakers, contacts, transformer) = (new(site, dock), new(site, dock), new(site, dock));
-        (forecaster, outages) = (new(site, dock), new(site, dock, tree));
+        (forecaster, outages, stalls) = (new(site, dock), new(site, dock, tree), new(site));
         (alarms, adviser) = (new(site.AlarmTimings, tree), new(site));
     }
 
@@ -77,6 +78,15 @@ public sealed class DockMonitor
             commands.Add(command);
     }
 
+    static List<Judged> Judge(DockPicture picture)
+    {
+        var findings = new List<Judged>();
+        foreach (var rule in AlarmRules.All)
+            foreach (var finding in rule.Judge(picture))
+                findings.Add(new(rule.Kind, finding));
+        return findings;
+    }
+
     /// <summary>One tick.</summary>
     public DockStep Step(DateTimeOffset now)
     {
@@ -90,10 +100,10 @@ public sealed class DockMonitor
             Transformer = transformer.Tick(image, estimate),
             Forecast = forecaster.Tick(image, estimate, learned),
             Outages = outages.Tick(image),
+            Stalled = stalls.Tick(image),
+            Recalled = commands.Count > 0 ? RecalledAlarms.Everywhere : alarms.Recalled,
         };
-        var findings = image.IsWhole
-            ? AlarmRules.All.SelectMany(rule => rule.Judge(picture), (rule, finding) => new Judged(rule.Kind, finding)).ToList() : [];
-        var step = alarms.Step(findings, [.. commands], now);
+        var step = alarms.Step(image.IsWhole ? Judge(picture) : [], [.. commands], now);
         commands.Clear();
         var standing = alarms.Standing;
         return new(picture, step.Transitions, standing, adviser.Tick(picture, standing, step.Transitions.Count > 0)) { Refused = step.Refused, Flow = alarms.Flow };

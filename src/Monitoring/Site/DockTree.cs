@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Learning;
+
 namespace Farberth.Monitoring.Site;
 
 /// <summary>Who is fed through whom on one dock. A point is the outer end of a cable, or the source.</summary>
@@ -15,6 +17,14 @@ public sealed class DockTree
         foreach (var point in Points)
             foreach (var through in Path(point))
                 beyond[through].Add(point);
+        OutletsOfSlips =
+        [
+            .. from pedestal in dock.Pedestals.Values
+               from outlet in pedestal.Outlets.Values
+               where outlet.Slip != null
+               group new OutletKey(pedestal.Name, outlet.Name) by outlet.Slip into slip
+               select (slip.Key, (IReadOnlyList<OutletKey>)[.. slip]),
+        ];
         Pedestals = Points.ToDictionary(point => point, point => (IReadOnlyList<string>)[.. dock.Pedestals.Keys.Where(beyond[point].Contains)]);
     }
 
@@ -23,6 +33,9 @@ public sealed class DockTree
 
     /// <summary>For each point the pedestals that are fed through it, its own included.</summary>
     public IReadOnlyDictionary<string, IReadOnlyList<string>> Pedestals { get; }
+
+    /// <summary>Each slip that has outlets here, with all of them.</summary>
+    public IReadOnlyList<(string Slip, IReadOnlyList<OutletKey> Outlets)> OutletsOfSlips { get; }
 
     /// <summary>What feeds a point; null for the source.</summary>
     public string? Inner(string point) => inner.GetValueOrDefault(point);

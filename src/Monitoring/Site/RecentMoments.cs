@@ -26,24 +26,29 @@ sealed class RecentMoments
     {
         if (moment.Time <= Newest?.Time)
             return;
-        while (start < end && (kept[start].Time < moment.Time - OutletImage.RecentFor || end - start >= Most))
-            start++;
+        var hasLostLowest = start == end;
+        for (; start < end && (kept[start].Time < moment.Time - OutletImage.RecentFor || end - start >= Most); start++)
+            hasLostLowest |= !(LowestOf(kept[start]) > LowestVolts);
         if (end == kept.Length)
             Move();
         kept[end++] = moment;
         Window = new ArraySegment<OutletMoment>(kept, start, end - start);
-        LowestVolts = Lowest();
+        LowestVolts = hasLostLowest ? Lowest() : Math.Min(LowestVolts, LowestOf(moment));
     }
 
     double Lowest()
     {
         var lowest = double.PositiveInfinity;
         for (var at = start; at < end; at++)
-        {
-            var volts = kept[at].Volts; // no number where there is no leg
-            lowest = double.MinNumber(lowest, double.MinNumber(volts.L1, double.MinNumber(volts.L2, volts.L3)));
-        }
+            lowest = Math.Min(lowest, LowestOf(kept[at]));
         return lowest;
+    }
+
+    /// <summary>Infinity where no leg has a number.</summary>
+    static double LowestOf(OutletMoment moment)
+    {
+        var volts = moment.Volts; // no number where there is no leg
+        return double.MinNumber(double.MinNumber(volts.L1, volts.L2), double.MinNumber(volts.L3, double.PositiveInfinity));
     }
 
     void Move()

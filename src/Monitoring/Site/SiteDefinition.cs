@@ -80,7 +80,7 @@ public sealed record CableDefinition(
 public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string, OutletDefinition> Outlets)
 {
     /// <summary>Ratings of its outlets on a leg together.</summary>
-    public double RatedAmps(Leg leg) => Outlets.Values.Where(outlet => outlet.Legs.Contains(leg)).Sum(outlet => outlet.RatingAmps);
+    public double RatedAmps(Leg leg) => Outlets.Values.Where(outlet => outlet.IsOn(leg)).Sum(outlet => outlet.RatingAmps);
 }
 
 /// <param name="HasNeutral">False: a leg-to-leg outlet with no neutral contact.</param>
@@ -88,6 +88,15 @@ public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string,
 public sealed record OutletDefinition(
     string Name, double RatingAmps, IReadOnlyList<Leg> Legs, bool HasNeutral, string? Slip)
 {
+    /// <summary>Whether it is fed from a leg.</summary>
+    public bool IsOn(Leg leg)
+    {
+        for (var at = 0; at < Legs.Count; at++)
+            if (Legs[at] == leg)
+                return true;
+        return false;
+    }
+
     /// <summary>Of its breaker; null: that of the site.</summary>
     public BreakerFamily? Breaker { get; init; }
 }

@@ -23,6 +23,8 @@ static class RememberedState
         "AlarmTrack.<Cause>k__BackingField", // each tick
         "Issued.alike", "Series.sample", "Series.centres", "Series.lookedBackAt", "DockSeries.slopeShares", // each forecast
         "Adviser.<LastPlan>k__BackingField", // for tests alone
+        "StallWatch.judged", // judged anew where there is none
+        "PedestalInbox.frozen", // made of the fields beside it
         "RecentMoments.kept", "RecentMoments.start", "RecentMoments.end", // its window is compared
     ];
 

@@ -29,8 +29,11 @@ public sealed class AlarmTally
         foreach (var transition in step.Transitions)
             if (transition.IsRaise)
                 Take(transition.Alarm);
-        var active = step.Standing.Where(alarm => alarm.State.IsActive()).ToList();
-        standing[step.Picture.Dock.Name] = (active.Count(alarm => alarm.Chattering > 0), active.Count(alarm => step.Now - alarm.Since > StaleAfter));
+        var (chattering, stale) = (0, 0);
+        foreach (var alarm in step.Standing)
+            if (alarm.State.IsActive())
+                (chattering, stale) = (chattering + (alarm.Chattering > 0 ? 1 : 0), stale + (step.Now - alarm.Since > StaleAfter ? 1 : 0));
+        standing[step.Picture.Dock.Name] = (chattering, stale);
     }
 
     void Take(Alarm alarm)

@@ -5,7 +5,10 @@ public interface IAlarmRule
 {
     AlarmKind Kind { get; }
 
-    /// <summary>A finding for every place it watches, at every tick, whether bad or good.</summary>
+    /// <summary>
+    /// A finding for every place it watches, at every tick, whether bad or good. A good one may be left out where no
+    /// alarm is <see cref="DockPicture.Recalled"/>.
+    /// </summary>
     IEnumerable<Finding> Judge(DockPicture picture);
 }
 

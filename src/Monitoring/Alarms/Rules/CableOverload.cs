@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Site;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -17,11 +18,15 @@ sealed class CableOverload : IAlarmRule
         foreach (var cable in picture.Dock.Cables)
         {
             var estimate = picture.Estimate.Cables[cable.To];
-            yield return Of(picture, cable.To, estimate.Load - 1, () => Describe(cable.From, cable.To, estimate, picture.Estimate));
+            if (estimate.Load > 1 || picture.Recalled.At(Kind, cable.To))
+                yield return Of(picture, cable, estimate);
         }
         if (picture.Dock.FeederBreakerAmps is { } rating)
             yield return FeederBreaker(picture, rating);
     }
+
+    static Finding Of(DockPicture picture, CableDefinition cable, CableEstimate estimate) =>
+        Of(picture, cable.To, estimate.Load - 1, () => Describe(cable.From, cable.To, estimate, picture.Estimate));
 
     static Finding FeederBreaker(DockPicture picture, double ratingAmps)
     {

@@ -22,14 +22,17 @@ sealed class ConnectorHeating : IAlarmRule
             if (outlet.Contact is not { } contact)
                 continue;
             var margin = Math.Max(contact.RiskCelsius, contact.IsMeasured ? contact.Celsius : 0) / contact.LimitCelsius - 1;
-            yield return new Finding(
-                new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
-                margin,
-                Priorities.Of(Consequence.Damage, margin > 0 ? MinutesLeft(contact) : ContactRisk.HorizonMinutes),
-                Audience.Everybody,
-                () => Describe(picture, outlet, contact));
+            if (margin > 0 || picture.Recalled.At(Kind, outlet.Pedestal))
+                yield return Of(picture, outlet, contact, margin);
         }
     }
+
+    static Finding Of(DockPicture picture, OutletRisk outlet, ContactRisk contact, double margin) => new(
+        new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
+        margin,
+        Priorities.Of(Consequence.Damage, margin > 0 ? MinutesLeft(contact) : ContactRisk.HorizonMinutes),
+        Audience.Everybody,
+        () => Describe(picture, outlet, contact));
 
     static int MinutesLeft(ContactRisk contact) => Math.Min(contact.MinutesToLimit ?? ContactRisk.HorizonMinutes, ContactRisk.HorizonMinutes);
 

@@ -14,8 +14,14 @@ static class DeadFeeder
     const Audience Operators = Audience.Electrician | Audience.Harbormaster;
 
     /// <summary>A finding for every point at which it can be.</summary>
-    public static IEnumerable<Finding> Judge(DockPicture picture) =>
-        picture.Outages.Points.Select(point => Of(picture, point, picture.Outages.At(point)));
+    public static IEnumerable<Finding> Judge(DockPicture picture)
+    {
+        foreach (var point in picture.Outages.Points)
+            if (picture.Outages.At(point) is var outage && (outage != null || picture.Recalled.At(AlarmKind.SupplyLost, PointOf(picture.Dock, point))))
+                yield return Of(picture, point, outage);
+    }
+
+    static string PointOf(DockDefinition dock, string point) => point == DockDefinition.SourcePoint ? dock.Name : point;
 
     static Finding Of(DockPicture picture, string point, Outage? outage)
     {

@@ -18,21 +18,22 @@ sealed class Leakage : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
         var limits = picture.Site.Limits.Leakage;
-        var known = (
-            from pedestal in picture.Image.Pedestals.Values
-            from outlet in pedestal.Outlets.Values
-            where outlet.Latest?.LeakageMilliamps != null
-            select (Pedestal: pedestal, Outlet: outlet, Milliamps: outlet.Latest!.LeakageMilliamps!.Value)).ToList();
+        var known = new List<(PedestalImage Pedestal, OutletImage Outlet, double Milliamps)>();
+        foreach (var pedestal in picture.Image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+                if (outlet.Latest?.LeakageMilliamps is { } milliamps)
+                    known.Add((pedestal, outlet, milliamps));
         foreach (var (pedestal, outlet, milliamps) in known)
-            yield return Of(
-                new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
-                milliamps, limits.OutletMilliamps, pedestal.IsFresh,
-                Invariant($"Outlet {outlet.Definition.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
+            if (milliamps > limits.OutletMilliamps || picture.Recalled.At(Kind, pedestal.Definition.Name))
+                yield return Of(
+                    new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
+                    milliamps, limits.OutletMilliamps, pedestal.IsFresh,
+                    () => Invariant($"Outlet {outlet.Definition.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
         var sum = known.Sum(one => one.Milliamps);
         if (known.Count > 0)
             yield return Of(
                 new Place(picture.Dock.Name), sum, limits.FeederMilliamps, known.Any(one => one.Pedestal.IsFresh),
-                Invariant($"The outlets of dock {picture.Dock.Name} leak up to {sum:0} mA together, most at {Most(known)}. {Caution}, worst outlet first, and call a licensed electrician."));
+                () => Invariant($"The outlets of dock {picture.Dock.Name} leak up to {sum:0} mA together, most at {Most(known)}. {Caution}, worst outlet first, and call a licensed electrician."));
     }
 
     static string Most(IEnumerable<(PedestalImage Pedestal, OutletImage Outlet, double Milliamps)> known)
@@ -41,10 +42,10 @@ sealed class Leakage : IAlarmRule
         return $"{most.Pedestal.Definition.Name}.{most.Outlet.Definition.Name}";
     }
 
-    static Finding Of(Place place, double milliamps, double limitMilliamps, bool isFresh, string message) => new(
+    static Finding Of(Place place, double milliamps, double limitMilliamps, bool isFresh, Func<string> message) => new(
         place,
         isFresh ? milliamps / limitMilliamps - 1 : 0,
         Priorities.Of(Consequence.Danger, minutesToRespond: 1),
         Audience.Everybody,
-        () => new(message, new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));
+        () => new(message(), new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));
 }

@@ -18,12 +18,15 @@ sealed class MeterDoubtful : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
         var beyond = picture.Learned.Gains.Where(one => one.Value.IsBeyondClass).ToList();
-        return picture.Dock.Pedestals.Values.Select(pedestal => Judge(picture, pedestal, beyond)).Append(new Finding(
+        foreach (var pedestal in picture.Dock.Pedestals.Values)
+            if (picture.Estimate.Doubtful.Count > 0 || beyond.Count > 0 || picture.Recalled.At(Kind, pedestal.Name))
+                yield return Judge(picture, pedestal, beyond);
+        yield return new Finding(
             new Place(picture.Dock.Name),
             picture.Estimate.Fit.Widening > 1 ? 1 : -1,
             Priorities.Of(Consequence.Knowledge, minutesToRespond: 24 * 60),
             Audience.Electrician | Audience.Harbormaster,
-            () => DescribeFit(picture)));
+            () => DescribeFit(picture));
     }
 
     static Description DescribeFit(DockPicture picture)

@@ -12,14 +12,18 @@ sealed class MeterSilent : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
         var patience = picture.Site.AlarmTimings[Kind].RaiseAfter;
-        return picture.Image.Pedestals.Values.Select(pedestal => new Finding(
-            new Place(picture.Dock.Name, Pedestal: pedestal.Definition.Name),
-            Margin(pedestal, patience),
-            Priorities.Of(Consequence.Knowledge, minutesToRespond: 120),
-            Audience.Electrician | Audience.Harbormaster,
-            () => Describe(pedestal),
-            AtOnce: true));
+        foreach (var pedestal in picture.Image.Pedestals.Values)
+            if (Margin(pedestal, patience) is var margin && (margin > 0 || picture.Recalled.At(Kind, pedestal.Definition.Name)))
+                yield return Of(picture, pedestal, margin);
     }
+
+    static Finding Of(DockPicture picture, PedestalImage pedestal, double margin) => new(
+        new Place(picture.Dock.Name, Pedestal: pedestal.Definition.Name),
+        margin,
+        Priorities.Of(Consequence.Knowledge, minutesToRespond: 120),
+        Audience.Electrician | Audience.Harbormaster,
+        () => Describe(pedestal),
+        AtOnce: true);
 
     /// <param name="patience">How long a pedestal may be silent.</param>
     public static double Margin(PedestalImage pedestal, TimeSpan patience) =>

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -13,23 +14,28 @@ sealed class NoDraw : IAlarmRule
 
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
-        var outlets =
-            from pedestal in picture.Image.Pedestals.Values
-            from outlet in pedestal.Outlets.Values
-            where outlet.Definition.Slip != null
-            select (Pedestal: pedestal, Outlet: outlet);
-        foreach (var slip in outlets.GroupBy(pair => pair.Outlet.Definition.Slip!))
+        foreach (var (slip, outlets) in picture.Tree.OutletsOfSlips)
         {
-            var (pedestal, outlet) = slip.First();
-            var isIdle = slip.All(pair => IsIdle(picture, pair.Pedestal, pair.Outlet));
-            yield return new Finding(
-                new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip.Key),
-                isIdle && outlet.BoatPresent == true ? 1 : -1,
-                Priorities.Of(Consequence.Damage, minutesToRespond: 60),
-                Audience.Harbormaster | Audience.Boater,
-                () => Describe(slip.Key, pedestal, slip.Max(pair => pair.Outlet.LastDrew)));
+            var (pedestal, outlet) = ImageOf(picture, outlets[0]);
+            var isPast = outlet.BoatPresent == true && IsIdle(picture, outlets);
+            if (isPast || picture.Recalled.At(Kind, pedestal.Definition.Name))
+                yield return new Finding(
+                    new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip),
+                    isPast ? 1 : -1,
+                    Priorities.Of(Consequence.Damage, minutesToRespond: 60),
+                    Audience.Harbormaster | Audience.Boater,
+                    () => Describe(slip, pedestal, outlets.Max(key => ImageOf(picture, key).Outlet.LastDrew)));
         }
     }
+
+    static (PedestalImage Pedestal, OutletImage Outlet) ImageOf(DockPicture picture, OutletKey key)
+    {
+        var pedestal = picture.Image.Pedestals[key.Pedestal];
+        return (pedestal, pedestal.Outlets[key.Outlet]);
+    }
+
+    static bool IsIdle(DockPicture picture, IReadOnlyList<OutletKey> outlets) => outlets.All(key =>
+        ImageOf(picture, key) is var (pedestal, outlet) && IsIdle(picture, pedestal, outlet));
 
     static bool IsIdle(DockPicture picture, PedestalImage pedestal, OutletImage outlet)
     {

@@ -13,17 +13,24 @@ sealed class Overload : IAlarmRule
 {
     public AlarmKind Kind => AlarmKind.Overload;
 
-    public IEnumerable<Finding> Judge(DockPicture picture) => picture.Outlets.Select(outlet =>
+    public IEnumerable<Finding> Judge(DockPicture picture)
     {
-        var mayTrip = outlet.Trip.MayOpen;
-        return new Finding(
-            new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
-            Math.Max(outlet.Trip.Amps / outlet.ContinuousAmps - 1, mayTrip ? outlet.Trip.Margin : double.NegativeInfinity),
-            Priorities.Of(Consequence.Damage, mayTrip ? 10 : 60),
-            Audience.Everybody,
-            () => Describe(picture, outlet, mayTrip),
-            AtOnce: mayTrip);
-    });
+        foreach (var outlet in picture.Outlets)
+        {
+            var mayTrip = outlet.Trip.MayOpen;
+            var margin = Math.Max(outlet.Trip.Amps / outlet.ContinuousAmps - 1, mayTrip ? outlet.Trip.Margin : double.NegativeInfinity);
+            if (margin > 0 || picture.Recalled.At(Kind, outlet.Pedestal))
+                yield return Of(picture, outlet, margin, mayTrip);
+        }
+    }
+
+    static Finding Of(DockPicture picture, OutletRisk outlet, double margin, bool mayTrip) => new(
+        new Place(picture.Dock.Name, null, outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Slip),
+        margin,
+        Priorities.Of(Consequence.Damage, mayTrip ? 10 : 60),
+        Audience.Everybody,
+        () => Describe(picture, outlet, mayTrip),
+        AtOnce: mayTrip);
 
     static Description Describe(DockPicture picture, OutletRisk outlet, bool mayTrip)
     {

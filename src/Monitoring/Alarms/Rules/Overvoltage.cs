@@ -10,11 +10,15 @@ sealed class Overvoltage : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
         var bands = picture.Site.Limits.Volts;
-        foreach (var highest in VoltageAtPedestal.Furthest(picture, volts => -volts))
+        foreach (var pedestal in picture.Image.Pedestals.Values)
         {
+            var highest = VoltageAtPedestal.Furthest(picture, pedestal, -1);
+            var margin = highest.Volts / bands.HighA - 1;
+            if (!(margin > 0) && !picture.Recalled.At(Kind, pedestal.Definition.Name))
+                continue;
             var isAboveB = highest.Volts > bands.HighB;
             var limit = isAboveB ? bands.HighB : bands.HighA;
-            yield return highest.Judge(picture, highest.Volts / bands.HighA - 1, isAboveB, v => Invariant(
+            yield return highest.Judge(picture, margin, isAboveB, v => Invariant(
                 $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at most {limit:0} V. If another leg is low at the same time, the neutral may be failing: call a licensed electrician."), limit);
         }
     }

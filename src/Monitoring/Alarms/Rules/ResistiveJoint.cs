@@ -21,15 +21,23 @@ sealed class ResistiveJoint : IAlarmRule
     {
         foreach (var cable in picture.Dock.Cables)
         {
+            if (picture.Learned.Joints.Count == 0 && !picture.Recalled.At(Kind, cable.To))
+                continue;
             var joint = picture.Learned.Joints.FirstOrDefault(joint => joint.Outer == cable.To);
-            var watts = joint?.WattsWorst ?? 0;
-            yield return new Finding(
-                new Place(picture.Dock.Name, cable.To),
-                watts / LimitWatts - 1,
-                Priorities.Of(Consequence.Danger, minutesToRespond: watts > HighWatts ? 60 : 24 * 60),
-                Audience.Electrician | Audience.Harbormaster,
-                () => joint == null ? Gone(cable) : Describe(joint));
+            if (joint != null || picture.Recalled.At(Kind, cable.To))
+                yield return Of(picture, cable, joint);
         }
+    }
+
+    static Finding Of(DockPicture picture, CableDefinition cable, CableJoint? joint)
+    {
+        var watts = joint?.WattsWorst ?? 0;
+        return new(
+            new Place(picture.Dock.Name, cable.To),
+            watts / LimitWatts - 1,
+            Priorities.Of(Consequence.Danger, minutesToRespond: watts > HighWatts ? 60 : 24 * 60),
+            Audience.Electrician | Audience.Harbormaster,
+            () => joint == null ? Gone(cable) : Describe(joint));
     }
 
     static Description Gone(CableDefinition cable) => new(

@@ -1,75 +1,33 @@
 using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
-/// <summary>
-/// A motor that hangs on low volts and does not start. A locked rotor takes several times the running amps (7.07 times at nominal
-/// volts, 3.9 times at 0.55 of them: WECC motor D parameters as in NREL PyDSS, confirmed) at a power factor near 0.7, until its protector opens
-/// after 4 to 20 s; then it tries again. A healthy start is over within one reading.
-/// A moment looks stalled on a leg if the volts are below 0.9 of nominal and
-///   amps > 1.5 × the outlet's rating, unless the watts show a power factor above 0.9 (a heater), or
-///   amps > 3 × the median of what the leg drew in the last minutes while the watts show a power factor below 0.8.
-/// Past the limit: the last two moments look so, or three separate times in the last minutes did (a protector's retries between readings).
-/// </summary>
+/// <summary>A motor that hangs on low volts and does not start: <see cref="MotorStall"/> says when that is so.</summary>
 sealed class StalledMotor : IAlarmRule
 {
-    const double LowVoltsShare = 0.9;
-    const double RatingShare = 1.5;
-    const double RunningShare = 3;
-    const double MotorPowerFactor = 0.8;
-    const double HeaterPowerFactor = 0.9;
-    const int Retries = 3;
-
     public AlarmKind Kind => AlarmKind.StalledMotor;
 
-    public IEnumerable<Finding> Judge(DockPicture picture) =>
-        from pedestal in picture.Image.Pedestals.Values
-        from outlet in pedestal.Outlets.Values
-        where outlet.Recent.Count > 0
-        let leg = outlet.Definition.Legs.FirstOrDefault(leg => IsStalled(picture.Site, outlet, leg), Leg.N)
-        select new Finding(
-            new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
-            leg != Leg.N && pedestal.IsFresh ? 1 : -1,
-            Priorities.Of(Consequence.Damage, minutesToRespond: 5),
-            Audience.Everybody,
-            () => Describe(picture.Site, pedestal, outlet, leg == Leg.N ? outlet.Definition.Legs[0] : leg));
-
-    static bool IsStalled(SiteDefinition site, OutletImage outlet, Leg leg)
+    public IEnumerable<Finding> Judge(DockPicture picture)
     {
-        var lowVolts = LowVoltsShare * site.Supply.NominalVolts;
-        if (!(outlet.LowestRecentVolts < lowVolts))
-            return false;
-        var (begins, inARow) = (0, 0);
-        double? runningAmps = null; // seldom asked for, and a sort
-        for (var i = 0; i < outlet.Recent.Count; i++)
-        {
-            var moment = outlet.Recent[i];
-            var looks = moment.Volts[leg] < lowVolts
-                && (IsBeyondItsRating(outlet.Definition, moment, leg)
-                    || (PowerFactor(moment, leg) < MotorPowerFactor
-                        && moment.Outlet.Amps[leg] > RunningShare * (runningAmps ??= RunningAmps(site, outlet, leg))));
-            begins += looks && inARow == 0 ? 1 : 0;
-            inARow = looks ? inARow + 1 : 0;
-        }
-        return inARow >= 2 || begins >= Retries;
+        foreach (var pedestal in picture.Image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+            {
+                Leg? leg = picture.Stalled.TryGetValue(new(pedestal.Definition.Name, outlet.Definition.Name), out var known) ? known : null;
+                if ((leg != null && pedestal.IsFresh) || (outlet.Recent.Count > 0 && picture.Recalled.At(Kind, pedestal.Definition.Name)))
+                    yield return Of(picture, pedestal, outlet, leg);
+            }
     }
 
-    static bool IsBeyondItsRating(OutletDefinition outlet, OutletMoment moment, Leg leg) =>
-        moment.Outlet.Amps[leg] > RatingShare * outlet.RatingAmps && !(PowerFactor(moment, leg) > HeaterPowerFactor);
-
-    /// <summary>No number without watts, and then no comparison holds.</summary>
-    static double PowerFactor(OutletMoment moment, Leg leg) => moment.Outlet.Watts[leg] / (moment.Outlet.Amps[leg] * moment.Volts[leg]);
-
-    /// <summary>Median of the amps of those moments in which it drew; no number where it never did.</summary>
-    static double RunningAmps(SiteDefinition site, OutletImage outlet, Leg leg)
-    {
-        var drawn = outlet.Recent.Select(moment => moment.Outlet.Amps[leg])
-            .Where(amps => amps >= site.Limits.DrawingAmps).Order().ToList();
-        return drawn.Count == 0 ? double.NaN : drawn[(drawn.Count - 1) / 2];
-    }
+    static Finding Of(DockPicture picture, PedestalImage pedestal, OutletImage outlet, Leg? stalled) => new(
+        new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
+        stalled != null && pedestal.IsFresh ? 1 : -1,
+        Priorities.Of(Consequence.Damage, minutesToRespond: 5),
+        Audience.Everybody,
+        () => Describe(picture.Site, pedestal, outlet, stalled ?? outlet.Definition.Legs[0]));
 
     static Description Describe(SiteDefinition site, PedestalImage pedestal, OutletImage outlet, Leg leg)
     {
@@ -81,10 +39,10 @@ sealed class StalledMotor : IAlarmRule
             {
                 ["leg"] = leg.ToString(),
                 ["amps"] = Math.Round(amps, 1),
-                ["running-amps"] = RunningAmps(site, outlet, leg) is var running && double.IsFinite(running) ? Math.Round(running, 1) : null,
+                ["running-amps"] = MotorStall.RunningAmps(site, outlet, leg) is var running && double.IsFinite(running) ? Math.Round(running, 1) : null,
                 ["rating"] = outlet.Definition.RatingAmps,
                 ["volts"] = Math.Round(volts, 1),
-                ["limit"] = LowVoltsShare * site.Supply.NominalVolts,
+                ["limit"] = MotorStall.LowVoltsShare * site.Supply.NominalVolts,
             });
     }
 }

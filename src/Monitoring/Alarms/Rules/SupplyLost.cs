@@ -18,24 +18,35 @@ sealed class SupplyLost : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture) =>
         DeadFeeder.Judge(picture).Concat(Outlets(picture));
 
-    static IEnumerable<Finding> Outlets(DockPicture picture) =>
-        from pedestal in picture.Image.Pedestals.Values
-        from outlet in pedestal.Outlets.Values
-        let isOpen = outlet.Latest?.Closed == false
-        let isDead = IsDead(picture, pedestal, outlet)
-        let hasBoat = outlet.BoatPresent != false && picture.Image.Now - outlet.LastDrew <= RecentlyDrew
-        select new Finding(
-            new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
-            (isOpen || isDead) && hasBoat ? 1 : -1,
-            Priorities.Of(Consequence.Damage, minutesToRespond: 60),
-            Audience.Everybody,
-            () => Describe(pedestal, outlet, isOpen, isDead));
+    IEnumerable<Finding> Outlets(DockPicture picture)
+    {
+        foreach (var pedestal in picture.Image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+            {
+                var (isOpen, isDead) = (outlet.Latest?.Closed == false, IsDead(picture, pedestal, outlet));
+                var hasBoat = outlet.BoatPresent != false && picture.Image.Now - outlet.LastDrew <= RecentlyDrew;
+                var isLost = (isOpen || isDead) && hasBoat;
+                if (isLost || picture.Recalled.At(Kind, pedestal.Definition.Name))
+                    yield return Of(picture, pedestal, outlet, isLost, isOpen, isDead);
+            }
+    }
+
+    static Finding Of(DockPicture picture, PedestalImage pedestal, OutletImage outlet, bool isLost, bool isOpen, bool isDead) => new(
+        new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
+        isLost ? 1 : -1,
+        Priorities.Of(Consequence.Damage, minutesToRespond: 60),
+        Audience.Everybody,
+        () => Describe(pedestal, outlet, isOpen, isDead));
 
     /// <summary>A meter that fell silent after it had said so has not said otherwise.</summary>
-    static bool IsDead(DockPicture picture, PedestalImage pedestal, OutletImage outlet) =>
-        pedestal.Latest != null && outlet.Definition.Legs
-            .Where(pedestal.Latest.Volts.Has)
-            .Any(leg => pedestal.Latest.Volts[leg] < picture.Site.Supply.NominalVolts / 2);
+    static bool IsDead(DockPicture picture, PedestalImage pedestal, OutletImage outlet)
+    {
+        if (pedestal.Latest is { Volts: var volts })
+            foreach (var leg in outlet.Definition.Legs)
+                if (volts[leg] < picture.Site.Supply.NominalVolts / 2) // false where there is no number
+                    return true;
+        return false;
+    }
 
     static Description Describe(PedestalImage pedestal, OutletImage outlet, bool isOpen, bool isDead)
     {

@@ -10,11 +10,15 @@ sealed class Undervoltage : IAlarmRule
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
         var bands = picture.Site.Limits.Volts;
-        foreach (var lowest in VoltageAtPedestal.Furthest(picture, volts => volts))
+        foreach (var pedestal in picture.Image.Pedestals.Values)
         {
+            var lowest = VoltageAtPedestal.Furthest(picture, pedestal, 1);
+            var margin = 1 - lowest.Volts / bands.LowA;
+            if (!(margin > 0) && !picture.Recalled.At(Kind, pedestal.Definition.Name))
+                continue;
             var isBelowB = lowest.Volts < bands.LowB;
             var limit = isBelowB ? bands.LowB : bands.LowA;
-            yield return lowest.Judge(picture, 1 - lowest.Volts / bands.LowA, isBelowB, v => Invariant(
+            yield return lowest.Judge(picture, margin, isBelowB, v => Invariant(
                 $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at least {limit:0} V. Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."), limit);
         }
     }

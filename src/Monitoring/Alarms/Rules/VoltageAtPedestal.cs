@@ -10,14 +10,16 @@ readonly record struct VoltageAtPedestal(PedestalDefinition Pedestal, Leg Leg, d
     /// <summary>Below this share of the nominal volts the supply is gone, and that is another alarm.</summary>
     const double DeadShare = 0.5;
 
-    /// <param name="key">Smallest wins: the volts for the lowest leg, their negative for the highest.</param>
-    public static IEnumerable<VoltageAtPedestal> Furthest(DockPicture picture, Func<double, double> key) =>
-        from pedestal in picture.Image.Pedestals.Values
-        let isMeasured = pedestal.IsFresh
-        let volts = isMeasured
-            ? pedestal.Latest!.Volts : picture.Estimate.Pedestals[pedestal.Definition.Name].Volts
-        let leg = volts.Legs.Where(leg => leg != Leg.N).MinBy(leg => key(volts[leg]))
-        select new VoltageAtPedestal(pedestal.Definition, leg, volts[leg], isMeasured);
+    /// <param name="sign">1: the lowest leg; -1: the highest.</param>
+    public static VoltageAtPedestal Furthest(DockPicture picture, PedestalImage pedestal, int sign)
+    {
+        var volts = pedestal.IsFresh ? pedestal.Latest!.Volts : picture.Estimate.Pedestals[pedestal.Definition.Name].Volts;
+        var (furthest, isFound) = (Leg.L1, false);
+        for (var leg = Leg.L1; leg < Leg.N; leg++)
+            if (volts.Has(leg) && (!isFound || sign * volts[leg] < sign * volts[furthest]))
+                (furthest, isFound) = (leg, true);
+        return new(pedestal.Definition, furthest, volts[furthest], pedestal.IsFresh);
+    }
 
     public bool IsDead(DockPicture picture) => Volts < DeadShare * picture.Site.Supply.NominalVolts;
 

@@ -1,0 +1,80 @@
+using System.Numerics;
+using Farberth.Grid.Network;
+
+namespace Farberth.Grid.Estimation;
+
+/// <summary>What an estimate says of one bus and of the branch that feeds it, all legs at once. A view: good until the estimator's next run.</summary>
+public readonly struct BusEstimate
+{
+    readonly FeederEstimate estimate;
+    readonly Feeder feeder;
+    readonly int bus;
+
+    internal BusEstimate(FeederEstimate estimate, Feeder feeder, int bus) => (this.estimate, this.feeder, this.bus) = (estimate, feeder, bus);
+
+    /// <summary>Leg to neutral.</summary>
+    public PerLeg Volts => Legs(estimate.Volts(bus, 0).Volts, estimate.Volts(bus, 1).Volts, estimate.Volts(bus, 2).Volts);
+
+    /// <summary>One standard deviation of <see cref="Volts"/>.</summary>
+    public PerLeg VoltsSd => Legs(estimate.Volts(bus, 0).Sd, estimate.Volts(bus, 1).Sd, estimate.Volts(bus, 2).Sd);
+
+    /// <summary>Amps that the loads of the bus draw.</summary>
+    public PerLeg AmpsDrawn => Legs(estimate.AmpsDrawn(bus, 0).Amps, estimate.AmpsDrawn(bus, 1).Amps, estimate.AmpsDrawn(bus, 2).Amps);
+
+    /// <summary>One standard deviation of <see cref="AmpsDrawn"/>.</summary>
+    public PerLeg AmpsDrawnSd => Legs(estimate.AmpsDrawn(bus, 0).Sd, estimate.AmpsDrawn(bus, 1).Sd, estimate.AmpsDrawn(bus, 2).Sd);
+
+    /// <summary>One standard deviation of the amps in the branch.</summary>
+    public PerLeg AmpsIntoSd => Legs(estimate.AmpsInto(bus, 0).Sd, estimate.AmpsInto(bus, 1).Sd, estimate.AmpsInto(bus, 2).Sd);
+
+    /// <summary>
+    /// Amps outwards in each conductor of the branch and the volts that they lose along it, both with the neutral: the estimated amps at
+    /// the load flow's angles, and I_N = −ΣI.
+    /// </summary>
+    public (PerLeg Amps, PerLeg DropVolts) Branch
+    {
+        get
+        {
+            var (amps1, amps2, amps3) = Phasors;
+            var impedance = feeder.Branches[bus - 1].Impedance;
+            double Drop(Leg conductor, Complex one, Complex two, Complex three) => impedance.Drop(conductor, one, two, three).Magnitude;
+            return (
+                Legs(amps1.Magnitude, amps2.Magnitude, amps3.Magnitude).With(Leg.N, (-(amps1 + amps2 + amps3)).Magnitude),
+                Legs(Drop(Leg.L1, amps1, amps2, amps3), Drop(Leg.L2, amps1, amps2, amps3), Drop(Leg.L3, amps1, amps2, amps3))
+                    .With(Leg.N, Drop(Leg.N, amps1, amps2, amps3)));
+        }
+    }
+
+    /// <summary>That flow through the bus, all legs.</summary>
+    public Complex VoltAmperes
+    {
+        get
+        {
+            var amps = Phasors;
+            return VoltAmperesOf(0, amps.Amps1) + VoltAmperesOf(1, amps.Amps2) + VoltAmperesOf(2, amps.Amps3);
+        }
+    }
+
+    (Complex Amps1, Complex Amps2, Complex Amps3) Phasors => (Phasor(0), Phasor(1), Phasor(2));
+
+    Complex Phasor(int leg)
+    {
+        var flow = leg < feeder.Supply.Legs.Count ? estimate.About.Amps[bus][leg] : 0;
+        return flow == 0 ? 0 : flow / flow.Magnitude * Math.Max(0, estimate.AmpsInto(bus, leg).Amps);
+    }
+
+    Complex VoltAmperesOf(int leg, Complex amps)
+    {
+        if (leg >= feeder.Supply.Legs.Count)
+            return 0;
+        var volts = estimate.About.Volts[bus][leg];
+        return volts / volts.Magnitude * estimate.Volts(bus, leg).Volts * Complex.Conjugate(amps);
+    }
+
+    /// <summary>Of what a bus has in three lanes, the legs of the supply.</summary>
+    PerLeg Legs(double one, double two, double three)
+    {
+        var legs = feeder.Supply.Legs.Count;
+        return new(one, legs > 1 ? two : double.NaN, legs > 2 ? three : double.NaN);
+    }
+}
