@@ -79,7 +79,12 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(options.Site)
             .AddSingleton(clock)
             .AddSingleton(_ => MqttLink.Start(mqtt, [Recorder.Filter(options.Site.Name)], clock))
-            .AddSingleton(services => MakeIntake(services, () => Watch(mqtt, options.Site, clock)))
+            .AddSingleton(services => new Checkpoints(
+                options.Site, options.DataFolder is { } folder ? new(Path.Combine(folder, "checkpoint")) : null, services.GetService<LogCursors>(), log))
+            .AddSingleton(services => MonitorAtStart.Of(services.GetRequiredService<Checkpoints>(), services.GetService<IntakeLog>()))
+            .AddSingleton(services => new Intake(
+                services.GetRequiredService<MqttLink>(), services.GetService<IntakeLog>(), services.GetService<LogCursors>(),
+                () => Watch(mqtt, options.Site, clock), services.GetRequiredService<MonitorAtStart>().From))
             .AddSingleton(new LatestView(SiteView.AtStart(options.Site)))
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
@@ -104,13 +109,6 @@ public sealed class RunningService : IAsyncDisposable
                 made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
             .AddSingleton<LogCursors>()
             .AddHostedService<HistoryWriter>();
-    }
-
-    /// <summary>Nothing is replayed as long as there is no memory to go on from.</summary>
-    static Intake MakeIntake(IServiceProvider services, Func<MqttLink> openWatch)
-    {
-        var log = services.GetService<IntakeLog>();
-        return new(services.GetRequiredService<MqttLink>(), log, services.GetService<LogCursors>(), openWatch, log?.End ?? default);
     }
 
     /// <summary>Only what the pedestals and the weather say: what people ask for waits until it can be kept.</summary>

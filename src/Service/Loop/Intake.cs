@@ -5,7 +5,7 @@ using Farberth.Monitoring.Telemetry;
 namespace Farberth.Service.Loop;
 
 /// <summary>
-/// Every message that the monitor hears, in batches: first what the log holds from a position on, then what arrives.
+/// Every message that the monitor hears: first what the log holds from a position on, then in batches what arrives.
 /// What arrives is on disk before the broker is told so.
 ///
 /// While the disk takes nothing, nothing is acknowledged, and a broker soon sends no more; a second link without a
@@ -23,15 +23,11 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
 
     readonly List<RecordedMessage> held = [];
     readonly TaskCompletionSource never = new();
-    IEnumerator<(LogPosition Next, RecordedMessage Message)>? replay = log?.Read(from).GetEnumerator();
     Task<bool> arrival = Task.FromResult(true);
     MqttLink? watch;
     int heldBytes;
     long lastHeld;
     DateTimeOffset nextAttempt;
-
-    /// <summary>What was in the log at the start is still being read: its own times count, not the clock's.</summary>
-    public bool IsReplaying => replay is not null;
 
     public bool IsClosed => link.Messages.Completion.IsCompleted;
 
@@ -43,8 +39,6 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
     /// <summary>Done when there may be something to take; while the disk takes nothing and the hands are full, that is when time has passed.</summary>
     public Task WhenMore(CancellationToken cancel)
     {
-        if (IsReplaying)
-            return Task.CompletedTask;
         if (IsFull)
             return never.Task;
         if (arrival.IsCompleted)
@@ -52,11 +46,19 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
         return arrival;
     }
 
-    /// <summary>The next batch, each message given out once; empty where nothing waits.</summary>
+    /// <summary>What the log held at the start, from the position on. To be read to its end first: its own times count, not the clock's.</summary>
+    public IEnumerable<RecordedMessage> Earlier()
+    {
+        foreach (var (next, message) in log?.Read(from) ?? [])
+        {
+            Position = next;
+            yield return message;
+        }
+    }
+
+    /// <summary>The next batch of what arrives, each message given out once; empty where nothing waits.</summary>
     public async ValueTask<IReadOnlyList<RecordedMessage>> Next(DateTimeOffset now)
     {
-        if (Replayed() is { Count: > 0 } earlier)
-            return earlier;
         var fresh = TakeWaiting();
         if (held.Count > 0 && (State.IsDurable || now >= nextAttempt))
             await Keep(now).ConfigureAwait(false);
@@ -66,28 +68,11 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
 
     public async ValueTask DisposeAsync()
     {
-        replay?.Dispose();
         if (watch is not null)
             await watch.DisposeAsync().ConfigureAwait(false);
     }
 
     bool IsFull => held.Count >= LargestBatch || heldBytes >= LargestBatchBytes;
-
-    List<RecordedMessage> Replayed()
-    {
-        var batch = new List<RecordedMessage>();
-        while (batch.Count < LargestBatch && replay?.MoveNext() == true)
-        {
-            batch.Add(replay.Current.Message);
-            Position = replay.Current.Next;
-        }
-        if (batch.Count < LargestBatch)
-        {
-            replay?.Dispose();
-            replay = null;
-        }
-        return batch;
-    }
 
     List<RecordedMessage> TakeWaiting()
     {

@@ -17,33 +17,61 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Intake intake, Outbox outbox, JournalKeeper keeper, LatestView latest, RefusalLog refusalLog,
+    SiteDefinition site, MqttLink link, Intake intake, Checkpoints checkpoints, MonitorAtStart start, Outbox outbox, JournalKeeper keeper, LatestView latest, RefusalLog refusalLog,
     Forwarding forwarding, ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
-    readonly SiteMonitor monitor = new(site);
+    readonly SiteMonitor monitor = start.Monitor;
     readonly RetainedAlarms retained = new(site);
     readonly RetainedAdvice retainedAdvice = new(site);
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        var tick = Task.Delay(SiteMonitor.Tick, clock, stoppingToken);
+        CatchUp();
+        try
+        {
+            await Watch(stoppingToken).ConfigureAwait(false);
+        }
+        finally
+        {
+            if (IsWrittenDown)
+                await checkpoints.KeepLast(monitor, intake.Position).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>What the checkpoint does not know yet is in the log; then the time away is over.</summary>
+    void CatchUp()
+    {
+        checkpoints.Begin(intake.Position, clock.GetUtcNow());
+        foreach (var message in intake.Earlier())
+            Take(message);
+        if (start.IsRestored)
+            monitor.Resumed(clock.GetUtcNow());
+    }
+
+    async Task Watch(CancellationToken stop)
+    {
+        var tick = Task.Delay(SiteMonitor.Tick, clock, stop);
         var (linkShown, intakeShown) = (link.State.Value, intake.State);
         while (true)
         {
-            await Task.WhenAny(tick, intake.WhenMore(stoppingToken)).ConfigureAwait(false);
-            stoppingToken.ThrowIfCancellationRequested();
+            await Task.WhenAny(tick, intake.WhenMore(stop)).ConfigureAwait(false);
+            stop.ThrowIfCancellationRequested();
             if (intake.IsClosed)
                 return;
             foreach (var message in await intake.Next(clock.GetUtcNow()).ConfigureAwait(false))
                 Take(message);
-            if (!intake.IsReplaying)
-                Advance(clock.GetUtcNow());
+            Advance(clock.GetUtcNow());
+            if (IsWrittenDown)
+                checkpoints.Keep(monitor, intake.Position, clock.GetUtcNow());
             (linkShown, intakeShown) = (Tell(linkShown, link.State.Value), Tell(intakeShown, intake.State));
             if (tick.IsCompleted)
-                tick = Task.Delay(SiteMonitor.Tick, clock, stoppingToken);
+                tick = Task.Delay(SiteMonitor.Tick, clock, stop);
         }
     }
+
+    /// <summary>What arrived is in the log, and what followed from it in the journal: a monitor that goes on from here owes nothing.</summary>
+    bool IsWrittenDown => intake.State.IsDurable && keeper.State is { Away: null, Waiting: 0 };
 
     void Take(RecordedMessage message)
     {
