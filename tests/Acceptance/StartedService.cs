@@ -55,6 +55,8 @@ sealed class StartedService : IAsyncDisposable
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
+    public async Task<JsonNode> Get(string path) => JsonNode.Parse(await browser.GetStringAsync(path, FarberthCommand.Cancel))!;
+
     /// <summary>Ends it as a power cut would.</summary>
     public async Task Kill()
     {
