@@ -64,6 +64,8 @@ sealed class StartedService : IAsyncDisposable
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
+    public async Task<JsonNode> Get(string path) => JsonNode.Parse(await browser.GetStringAsync(path, FarberthCommand.Cancel))!;
+
     /// <summary>Ends it as a power cut would end the process: nothing is said, nothing is finished.</summary>
     public async Task Kill()
     {

@@ -21,6 +21,10 @@ public sealed class JournalKeeper(
 
     static readonly Backoff Again = new(TimeSpan.FromMilliseconds(200), TimeSpan.FromSeconds(10));
     static readonly TimeSpan AtTheEnd = TimeSpan.FromSeconds(2);
+
+    /// <summary>Older events are forgotten (assumed).</summary>
+    static readonly TimeSpan KeptFor = TimeSpan.FromDays(5 * 365);
+
     static readonly IReadOnlySet<string> None = new HashSet<string>();
 
     readonly Lock gate = new();
@@ -34,6 +38,7 @@ public sealed class JournalKeeper(
     /// <summary>Told before the journal was first reached: an earlier run may have written the same, when its end is played again.</summary>
     readonly HashSet<(string, string, Channel)> toldEarly = [];
 
+    DateTimeOffset nextForgetting = DateTimeOffset.MinValue;
     string? away;
     bool isOpen = setup.Journal == null;
 
@@ -155,6 +160,7 @@ public sealed class JournalKeeper(
                     Open();
                 for (var next = Peek(); next.Count > 0; next = Peek())
                     Write(next);
+                Forget(clock.GetUtcNow());
                 SetAway(null);
                 return true;
             }
@@ -164,6 +170,15 @@ public sealed class JournalKeeper(
                 return false;
             }
         }
+    }
+
+    /// <summary>Once a day.</summary>
+    void Forget(DateTimeOffset now)
+    {
+        if (now < nextForgetting)
+            return;
+        setup.Journal!.Forget(now - KeptFor);
+        nextForgetting = now.AddDays(1);
     }
 
     IReadOnlyList<Kept> Peek()
@@ -203,7 +218,7 @@ public sealed class JournalKeeper(
 
     void Open()
     {
-        var opening = JournalOpening.Of(setup.Journal!, setup.People, setup.SiteFile, clock.GetUtcNow());
+        var opening = JournalOpening.Of(setup.Journal!, setup.People, setup.SiteFile);
         lock (outgoing)
         {
             lock (gate)

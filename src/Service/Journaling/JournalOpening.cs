@@ -10,12 +10,9 @@ sealed record JournalOpening(IReadOnlyList<AlarmTransition> Standing, IReadOnlyL
 {
     const int MostWaiting = 10_000;
 
-    /// <summary>Older events are forgotten (assumed).</summary>
-    static readonly TimeSpan KeptFor = TimeSpan.FromDays(5 * 365);
-
     /// <param name="people">Of the file of settings, in place of those an earlier file had.</param>
     /// <exception cref="JournalException">The journal is away, or newer than this program.</exception>
-    public static JournalOpening Of(IJournal journal, IReadOnlyList<Contact> people, SiteFileVersion? siteFile, DateTimeOffset now)
+    public static JournalOpening Of(IJournal journal, IReadOnlyList<Contact> people, SiteFileVersion? siteFile)
     {
         foreach (var gone in journal.Contacts().Where(known => known.Origin == ContactOrigin.File && people.All(one => one.Name != known.Name)))
             journal.Remove(gone.Name);
@@ -23,7 +20,6 @@ sealed record JournalOpening(IReadOnlyList<AlarmTransition> Standing, IReadOnlyL
             journal.Keep(contact);
         if (siteFile != null)
             journal.Keep(siteFile);
-        journal.Forget(now - KeptFor);
         return new(journal.Standing(), journal.Waiting(MostWaiting), journal.Contacts());
     }
 }

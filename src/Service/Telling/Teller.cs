@@ -15,7 +15,7 @@ public sealed class Teller(
     IReadOnlyList<INotifier> notifiers, NoticeWords words, ContactBook contacts, TellingLimits limits, TimeProvider clock, ILogger log,
     Backoff? backoff = null, Func<double>? unitRandom = null) : BackgroundService
 {
-    /// <summary>Notices under way at a time on one channel: a mail server takes only so many connections (assumed).</summary>
+    /// <summary>Notices under way at a time on one channel: a mail server takes only so many connections (assumed). Hazards do not queue for it.</summary>
     const int AtOnce = 4;
 
     static readonly TimeSpan FinishWithin = TimeSpan.FromSeconds(2);
@@ -74,8 +74,22 @@ public sealed class Teller(
     async Task<TellingOutcome> Send(Sending sending, string contact, Address address, INotifier notifier)
     {
         List<JournalEvent> events = [.. sending.Rows.Select(row => row.Event)];
+        if (events.Exists(Urgency.IsHazard))
+            return await Try(sending, events, contact, address, notifier).ConfigureAwait(false);
         var turn = turns[notifier.Channel];
         await turn.WaitAsync(closing.Token).ConfigureAwait(false);
+        try
+        {
+            return await Try(sending, events, contact, address, notifier).ConfigureAwait(false);
+        }
+        finally
+        {
+            turn.Release();
+        }
+    }
+
+    async Task<TellingOutcome> Try(Sending sending, List<JournalEvent> events, string contact, Address address, INotifier notifier)
+    {
         try
         {
             var outcome = await notifier.Tell(words.Digest(events, sending.LeftOut), address, cutOff.Token).ConfigureAwait(false);
@@ -88,10 +102,6 @@ public sealed class Teller(
             // A fault of this program; the next alarm has to be told all the same.
             log.Error(e, "Telling {Contact} by {Channel} failed", contact, notifier.Channel);
             return new TellingOutcome.TryAgain(e.GetType().Name);
-        }
-        finally
-        {
-            turn.Release();
         }
     }
 

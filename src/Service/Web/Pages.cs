@@ -27,6 +27,8 @@ static class Pages
         app.MapGet("/", Page.Serve);
         app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing));
         app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing));
+        app.MapGet("/api/journal", JournalPages.State);
+        app.MapGet("/api/journal/events", JournalPages.Events);
         app.MapGet("/api/stream", (LatestView latest, Showing showing, CancellationToken gone) =>
             TypedResults.ServerSentEvents(Changes(latest, showing, gone)));
     }

@@ -55,11 +55,15 @@ public sealed class ToldOfAlarms : IClassFixture<PostgresServer>, IAsyncLifetime
         }
         receiver.AnswerWith(204);
         string id;
-        await using (await Start())
+        await using (var service = await Start())
         {
             var told = await NextRaise();
             id = (string)told["id"]!;
             Assert.StartsWith("G.G2.A.overload ", id);
+            var page = await service.Get("/api/journal/events?alarm=G.G2.A.overload&slip=G-2&dock=G&from=2020-01-01T00:00:00Z&limit=1");
+            Assert.Equal(("G.G2.A.overload", "unacknowledged", "the limit was passed"),
+                ((string)page["events"]![0]!["id"]!, (string)page["events"]![0]!["state"]!, (string)page["events"]![0]!["reason"]!));
+            Assert.Equal((null, 0), ((string?)(await service.Get("/api/journal"))["journal"]!["away"], (int)(await service.Get("/api/journal"))["journal"]!["lost"]!));
         }
         await using (await Start())
         {

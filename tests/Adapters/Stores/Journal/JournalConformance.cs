@@ -1,4 +1,5 @@
 using System.Text;
+using CsCheck;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Telemetry;
@@ -255,6 +256,25 @@ public abstract class JournalConformance : IAsyncLifetime
         Parallel.Invoke(() => batches.ForEach(batch => journal.Write(batch)), () => batches.ForEach(batch => second.Write(batch)));
 
         Assert.Equal(40, journal.Waiting(1000).Count);
+    }
+
+    [Fact]
+    public async Task Whatever_is_written_it_holds_what_plain_lists_would()
+    {
+        var sites = 0;
+        await JournalModel.AnyBatch.Array[1, 8].SampleAsync(
+            async batches =>
+            {
+                using var one = await Open($"site-{Interlocked.Increment(ref sites)}");
+                var model = new JournalModel();
+                foreach (var batch in batches)
+                {
+                    one.Write(batch);
+                    model.Write(batch);
+                }
+                return model.IsHeldBy(one);
+            },
+            iter: 60, threads: 1);
     }
 
     IEnumerable<string> States(JournalQuery query) => journal.History(query).Events.Select(happened => happened.State);
