@@ -21,8 +21,9 @@ static class RunCommand
             Description = "Where readings are kept; farberth-data/{site} in the working folder where none is given.",
             HelpName = "DIR",
         };
+        var asJson = new Option<bool>("--log-json") { Description = "Write the log as one JSON object a line, for programs." };
         var broker = new BrokerArguments();
-        var command = new Command("run", "Run the service for a site.") { site, port, http, data };
+        var command = new Command("run", "Run the service for a site.") { site, port, http, data, asJson };
         var influx = new InfluxArguments();
         broker.AddTo(command);
         influx.AddTo(command);
@@ -39,14 +40,14 @@ static class RunCommand
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
             var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", definition.Name);
-            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)) { DataFolder = folder, Influx = influx.Read(parsed) }, stop);
+            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http)) { DataFolder = folder, Influx = influx.Read(parsed) }, parsed.GetValue(asJson), stop);
         });
         return command;
     }
 
-    static async Task<int> Run(ServiceOptions options, CancellationToken stop)
+    static async Task<int> Run(ServiceOptions options, bool logAsJson, CancellationToken stop)
     {
-        await using var log = Logs.ToConsole();
+        await using var log = logAsJson ? Logs.ToConsoleAsJson() : Logs.ToConsole();
         try
         {
             await using var service = await RunningService.Start(options, TimeProvider.System, log);

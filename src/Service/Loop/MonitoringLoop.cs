@@ -27,7 +27,8 @@ sealed class MonitoringLoop(
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         var tick = Task.Delay(SiteMonitor.Tick, clock, stoppingToken);
-        var (linkShown, intakeShown) = (link.State.Value, intake.State);
+        // Whatever became of the link before the first look is told too.
+        var (linkShown, intakeShown) = (new LinkState(LinkPhase.Connecting), intake.State);
         while (true)
         {
             await Task.WhenAny(tick, intake.WhenMore(stoppingToken)).ConfigureAwait(false);
@@ -57,7 +58,8 @@ sealed class MonitoringLoop(
         foreach (var step in metrics.Timed(monitor.Advance(now)))
         {
             List<WireMessage> following = [.. Outgoing.Of(site.Name, step)];
-            forwarding.Told?.Take(step.Now, following);
+            if (forwarding.Told?.Take(step.Now, following) is false)
+                metrics.StoreFailed("states");
             foreach (var message in following.Concat(retained.Outdated(step)).Concat(retainedAdvice.Outdated(step)))
                 outbox.Put(message);
             foreach (var transition in step.Transitions)
@@ -80,6 +82,8 @@ sealed class MonitoringLoop(
 
     IntakeState Tell(IntakeState before, IntakeState now)
     {
+        if (!now.IsDurable && before.IsDurable)
+            metrics.StoreFailed("intake");
         if (!now.IsDurable && before.Problem != now.Problem)
             log.Error("The disk takes no readings: {Problem}. Nothing is acknowledged to the broker, which keeps them; the dock is still watched", now.Problem);
         if (now.IsDurable && !before.IsDurable)
