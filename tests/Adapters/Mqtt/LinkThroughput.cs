@@ -1,4 +1,3 @@
-using Farberth.Adapters.Mqtt;
 using Farberth.Tests.Fixtures;
 
 namespace Farberth.Adapters.Tests.Mqtt;

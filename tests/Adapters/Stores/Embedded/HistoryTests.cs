@@ -2,7 +2,6 @@ using CsCheck;
 using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Grid.Network;
-using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Adapters.Tests.Stores.Embedded;
 
