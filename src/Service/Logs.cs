@@ -2,6 +2,7 @@ using System.Globalization;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
+using Serilog.Formatting.Compact;
 
 namespace Farberth.Service;
 
@@ -14,6 +15,11 @@ public static class Logs
             standardErrorFromLevel: LogEventLevel.Verbose,
             formatProvider: CultureInfo.InvariantCulture,
             outputTemplate: "{Timestamp:yyyy-MM-ddTHH:mm:ss.fffzzz} {Level:u3} {Message:lj}{NewLine}{Exception}")
+        .CreateLogger();
+
+    /// <summary>One JSON object an event on standard error, each with its properties by name, for programs that collect logs.</summary>
+    public static Logger ToConsoleAsJson() => Configuration()
+        .WriteTo.Console(new RenderedCompactJsonFormatter(), standardErrorFromLevel: LogEventLevel.Verbose)
         .CreateLogger();
 
     /// <summary>Nowhere, for a demo whose screen is taken.</summary>

@@ -23,9 +23,10 @@ static class RunCommand
             Description = "Where readings and alarms are kept; farberth-data/{site} in the working folder where none is given.",
             HelpName = "DIR",
         };
+        var asJson = new Option<bool>("--log-json") { Description = "Write the log as one JSON object a line, for programs." };
         var broker = new BrokerArguments();
         var (influx, journal) = (new InfluxArguments(), new JournalArguments());
-        var command = new Command("run", "Run the service for a site.") { site, port, http, data };
+        var command = new Command("run", "Run the service for a site.") { site, port, http, data, asJson };
         broker.AddTo(command);
         influx.AddTo(command);
         journal.AddTo(command);
@@ -49,14 +50,14 @@ static class RunCommand
                 SiteText = InputFiles.Text(parsed.GetRequiredValue(site)),
                 Notify = journal.NotifyFile(parsed) is { } file ? NotifyFiles.Read(file, definition) : NotifyOptions.Nobody,
                 Journal = journal.Open(parsed, definition, folder),
-            }, stop);
+            }, parsed.GetValue(asJson), stop);
         });
         return command;
     }
 
-    static async Task<int> Run(ServiceOptions options, CancellationToken stop)
+    static async Task<int> Run(ServiceOptions options, bool logAsJson, CancellationToken stop)
     {
-        await using var log = Logs.ToConsole();
+        await using var log = logAsJson ? Logs.ToConsoleAsJson() : Logs.ToConsole();
         using var journal = options.Journal;
         try
         {

@@ -2,6 +2,7 @@ using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Service.Watched;
 using Microsoft.Extensions.Hosting;
 using Serilog;
 
@@ -11,7 +12,7 @@ namespace Farberth.Service.Loop;
 /// Carries readings from the intake log into the history. The more come at a time, the fewer minutes are packed twice,
 /// so it waits a little between batches; the log keeps what waits.
 /// </summary>
-sealed class HistoryWriter(SiteDefinition site, IntakeLog log, LogCursors cursors, History history, TimeProvider clock, ILogger logger)
+sealed class HistoryWriter(SiteDefinition site, IntakeLog log, LogCursors cursors, History history, ServiceMetrics metrics, TimeProvider clock, ILogger logger)
     : BackgroundService
 {
     const string Reader = "history";
@@ -71,6 +72,8 @@ sealed class HistoryWriter(SiteDefinition site, IntakeLog log, LogCursors cursor
 
     void Tell(string? now)
     {
+        if (now is not null && problem is null)
+            metrics.StoreFailed("history");
         if (now is not null && now != problem)
             logger.Error("The history takes no readings: {Problem}. The intake log keeps them", now);
         if (now is null && problem is not null)

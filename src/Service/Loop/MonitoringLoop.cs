@@ -52,7 +52,8 @@ sealed class MonitoringLoop(
     async Task Watch(CancellationToken stop)
     {
         var tick = Task.Delay(SiteMonitor.Tick, clock, stop);
-        var (linkShown, intakeShown) = (link.State.Value, intake.State);
+        // Whatever became of the link before the first look is told too.
+        var (linkShown, intakeShown) = (new LinkState(LinkPhase.Connecting), intake.State);
         while (true)
         {
             await Task.WhenAny(tick, intake.WhenMore(stop)).ConfigureAwait(false);
@@ -86,7 +87,8 @@ sealed class MonitoringLoop(
         foreach (var step in metrics.Timed(monitor.Advance(now)))
         {
             List<WireMessage> state = [.. Outgoing.State(site.Name, step)], changes = [.. Outgoing.Changes(site.Name, step)];
-            forwarding.Told?.Take(step.Now, [.. state, .. changes]);
+            if (forwarding.Told?.Take(step.Now, [.. state, .. changes]) is false)
+                metrics.StoreFailed("states");
             foreach (var message in state)
                 outbox.Put(message);
             keeper.Take(step, monitor.Refusals.Snapshot(), [.. changes, .. retained.Outdated(step), .. retainedAdvice.Outdated(step)]);
@@ -110,6 +112,8 @@ sealed class MonitoringLoop(
 
     IntakeState Tell(IntakeState before, IntakeState now)
     {
+        if (!now.IsDurable && before.IsDurable)
+            metrics.StoreFailed("intake");
         if (!now.IsDurable && before.Problem != now.Problem)
             log.Error("The disk takes no readings: {Problem}. Nothing is acknowledged to the broker, which keeps them; the dock is still watched", now.Problem);
         if (now.IsDurable && !before.IsDurable)

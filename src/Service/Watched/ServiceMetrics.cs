@@ -75,6 +75,7 @@ sealed class ServiceMetrics : IDisposable
     void ObserveIntake(Func<SiteView> view)
     {
         meter.CreateObservableGauge("farberth.intake.size", () => view().Intake.Bytes, "By", "The intake log on disk.");
+        meter.CreateObservableGauge("farberth.intake.unread", () => view().Intake.Unread, "By", "Of it, what not every reader has passed.");
         meter.CreateObservableGauge("farberth.intake.held", () => view().Intake.Held, description: "Messages taken and not yet on disk.");
         meter.CreateObservableCounter("farberth.intake.lost", () => view().Intake.Lost, description: "Messages that went because the intake log was full.");
         meter.CreateObservableGauge("farberth.intake.durable", () => view().Intake.IsDurable ? 1 : 0, description: "1 while the disk takes what arrives.");

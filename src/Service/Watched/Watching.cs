@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using OpenTelemetry.Metrics;
+using OpenTelemetry.Resources;
 using Serilog;
 
 namespace Farberth.Service.Watched;
@@ -20,7 +21,9 @@ static class Watching
             .AddHostedService(from => from.GetRequiredService<Forwarding>())
             .AddSingleton<ServiceMetrics>()
             .AddSingleton<HealthNow>();
-        services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName, "System.Runtime").AddPrometheusExporter());
+        services.AddOpenTelemetry()
+            .ConfigureResource(resource => resource.AddService("farberth", serviceInstanceId: options.Site.Name))
+            .WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName, "System.Runtime").AddPrometheusExporter());
     }
 
     public static void MapWatched(this WebApplication app)

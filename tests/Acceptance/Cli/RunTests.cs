@@ -43,4 +43,21 @@ public class RunTests
         Assert.NotEqual("", (string)view["broker"]!["reason"]!);
         Assert.False(service.HasExited);
     }
+
+    [Fact]
+    public async Task The_log_can_be_had_as_json_with_what_it_speaks_of_by_name()
+    {
+        using var folder = new TemporaryFolder();
+        using var process = FarberthCommand.Start(
+            "run", Site, "--mqtt", "127.0.0.1:1", "--http", "http://127.0.0.1:0", "--data", folder["data"], "--log-json");
+        var log = new CommandLog();
+        log.Follow(process.StandardError);
+        using var patience = new CancellationTokenSource(TimeSpan.FromMinutes(1));
+        var line = JsonNode.Parse(await log.When(line => line.Contains("Link to the broker", StringComparison.Ordinal), 0, patience.Token))!;
+        Assert.Equal("Waiting", (string)line["Phase"]!);
+        Assert.NotEqual("", (string)line["Reason"]!);
+        Assert.True(DateTimeOffset.TryParse((string)line["@t"]!, out _));
+        await FarberthCommand.Interrupt(process);
+        await process.WaitForExitAsync(FarberthCommand.Cancel);
+    }
 }

@@ -2,6 +2,7 @@ using CsCheck;
 using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Grid.Network;
 
 namespace Farberth.Adapters.Tests.Stores.Embedded;
 

@@ -153,6 +153,26 @@ public sealed class ForwarderTests : IDisposable
         await Stop(running);
     }
 
+    /// <summary>It may have died and lost what it had confirmed: from the cursor on, everything comes once more.</summary>
+    [Fact]
+    public async Task After_the_server_was_away_sending_begins_again_at_the_cursor()
+    {
+        var requests = 0;
+        await using var server = await StandInServer.Start((_, response) =>
+        {
+            if (Interlocked.Increment(ref requests) == 3)
+                response.HttpContext.Abort();
+            return Task.CompletedTask;
+        });
+        Append(6);
+        using var client = Client(server);
+        var running = Forwarder(client, options => options with { MostLines = 4 }).Run(stop.Token);
+        var sent = (await Requests(server, 6)).Select(request => string.Join('\n', request.Lines)).ToList();
+        Assert.Equal(3, sent.Distinct().Count());
+        Assert.Equal(sent[..3], sent[3..]);
+        await Stop(running);
+    }
+
     [Fact]
     public async Task A_forwarder_that_is_started_anew_goes_on_at_its_cursor()
     {
