@@ -79,9 +79,8 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(options.Site)
             .AddSingleton(clock)
             .AddSingleton(_ => MqttLink.Start(mqtt, [Recorder.Filter(options.Site.Name)], clock))
-            .AddSingleton(services => new Checkpoints(
-                options.Site, options.DataFolder is { } folder ? new(Path.Combine(folder, "checkpoint")) : null, services.GetService<LogCursors>(), log))
-            .AddSingleton(services => MonitorAtStart.Of(services.GetRequiredService<Checkpoints>(), services.GetService<IntakeLog>()))
+            .AddSingleton(services => new Checkpoints(services.GetService<CheckpointFile>(), services.GetService<LogCursors>(), log))
+            .AddSingleton(services => MonitorAtStart.Of(options.Site, services.GetService<CheckpointFile>(), services.GetService<IntakeLog>(), log))
             .AddSingleton(services => new Intake(
                 services.GetRequiredService<MqttLink>(), services.GetService<IntakeLog>(), services.GetService<LogCursors>(),
                 () => Watch(mqtt, options.Site, clock), services.GetRequiredService<MonitorAtStart>().From))
@@ -107,8 +106,18 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite")))
             .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), notBefore: LogPosition.Later(
                 made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
-            .AddSingleton<LogCursors>()
+            .AddSingleton(new CheckpointFile(Path.Combine(folder, "checkpoint")))
+            .AddSingleton(Cursors)
             .AddHostedService<HistoryWriter>();
+    }
+
+    /// <summary>Every reader of the log, before the first of them moves: what one has not passed is not deleted.</summary>
+    static LogCursors Cursors(IServiceProvider made)
+    {
+        var cursors = new LogCursors(made.GetRequiredService<IntakeLog>());
+        cursors.Add(HistoryWriter.Reader, made.GetRequiredService<History>().Cursor);
+        cursors.Add(Checkpoints.Reader, made.GetRequiredService<MonitorAtStart>().From);
+        return cursors;
     }
 
     /// <summary>Only what the pedestals and the weather say: what people ask for waits until it can be kept.</summary>

@@ -51,6 +51,9 @@ public sealed class JournalKeeper(
         }
     }
 
+    /// <summary>Refusals that an earlier run has counted, and written down.</summary>
+    public void Begin(IReadOnlyDictionary<RefusalReason, RefusalTally> counted) => refusals.Begin(counted);
+
     /// <summary>What a tick has brought, and the messages that tell the broker of it.</summary>
     public void Take(DockStep step, IReadOnlyDictionary<RefusalReason, RefusalTally> refused, IReadOnlyList<WireMessage> messages)
     {

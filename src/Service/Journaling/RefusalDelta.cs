@@ -11,6 +11,8 @@ sealed class RefusalDelta
     IReadOnlyDictionary<RefusalReason, RefusalTally> written = new Dictionary<RefusalReason, RefusalTally>();
     DateTimeOffset next = DateTimeOffset.MinValue;
 
+    public void Begin(IReadOnlyDictionary<RefusalReason, RefusalTally> counted) => written = counted;
+
     public IReadOnlyList<RefusalsMore> Take(IReadOnlyDictionary<RefusalReason, RefusalTally> now, DateTimeOffset at)
     {
         if (at < next && next - at <= Every)

@@ -10,44 +10,22 @@ namespace Farberth.Service.Loop;
 /// goes on from there, and hears what the log holds since.
 /// </summary>
 /// <param name="file">Null, as <paramref name="cursors"/>: nothing is kept.</param>
-sealed class Checkpoints(SiteDefinition site, CheckpointFile? file, LogCursors? cursors, ILogger log)
+sealed class Checkpoints(CheckpointFile? file, LogCursors? cursors, ILogger log)
 {
-    const string Reader = "checkpoint";
+    public const string Reader = "checkpoint";
 
     static readonly TimeSpan Between = TimeSpan.FromMinutes(1);
 
-    DateTimeOffset next = DateTimeOffset.MaxValue;
+    DateTimeOffset? next;
     Task writing = Task.CompletedTask;
     string? problem;
-
-    /// <summary>The monitor that goes on from the newest checkpoint, and where in the log that is; a new one, and null, where there is none that can be used.</summary>
-    public (SiteMonitor Monitor, LogPosition? From) Restore()
-    {
-        if (Newest() is not { } newest)
-            return (new(site), null);
-        var read = SiteMemory.Read(newest.Memory);
-        if (read.Memory is not { } memory)
-        {
-            log.Warning("What was remembered before the restart cannot be used: {Problem}. The monitor begins anew", read.Problem);
-            return (new(site), null);
-        }
-        var monitor = new SiteMonitor(site, memory);
-        foreach (var forgotten in monitor.Forgotten)
-            log.Warning("Not remembered over the restart: {Forgotten}", forgotten);
-        return (monitor, newest.Position);
-    }
-
-    /// <summary>Nobody may trim the log beyond what the newest checkpoint needs.</summary>
-    public void Begin(LogPosition from, DateTimeOffset now)
-    {
-        cursors?.Add(Reader, from);
-        next = now + Between;
-    }
 
     /// <summary>Keeps a checkpoint if one is due. It is written while the monitor goes on.</summary>
     /// <param name="position">The monitor has heard all of the log up to here, and what followed from it is written down.</param>
     public void Keep(SiteMonitor monitor, LogPosition position, DateTimeOffset now)
     {
+        next ??= now + Between;
+        // A clock that was set back is no reason to wait longer.
         if (file is null || !writing.IsCompleted || (now < next && next - now <= Between))
             return;
         next = now + Between;
@@ -61,19 +39,6 @@ sealed class Checkpoints(SiteDefinition site, CheckpointFile? file, LogCursors? 
         await writing.ConfigureAwait(false);
         if (file is not null)
             Write(monitor.Memory(), position);
-    }
-
-    Checkpoint? Newest()
-    {
-        try
-        {
-            return file?.Read();
-        }
-        catch (Exception e) when (e is InvalidDataException or IOException or UnauthorizedAccessException)
-        {
-            log.Warning("What was remembered before the restart cannot be read: {Problem}. The monitor begins anew", e.Message);
-            return null;
-        }
     }
 
     void Write(SiteMemory memory, LogPosition position)

@@ -32,7 +32,7 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
     public bool IsClosed => link.Messages.Completion.IsCompleted;
 
     /// <summary>All that was given out lies before this position of the log, or came while the disk took nothing.</summary>
-    public LogPosition Position { get; private set; } = from;
+    public LogPosition Position { get; private set; }
 
     public IntakeState State { get; private set; } = new();
 
@@ -49,6 +49,7 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
     /// <summary>What the log held at the start, from the position on. To be read to its end first: its own times count, not the clock's.</summary>
     public IEnumerable<RecordedMessage> Earlier()
     {
+        Position = from;
         foreach (var (next, message) in log?.Read(from) ?? [])
         {
             Position = next;

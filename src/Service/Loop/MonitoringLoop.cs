@@ -42,7 +42,7 @@ sealed class MonitoringLoop(
     /// <summary>What the checkpoint does not know yet is in the log; then the time away is over.</summary>
     void CatchUp()
     {
-        checkpoints.Begin(intake.Position, clock.GetUtcNow());
+        keeper.Begin(monitor.Refusals.Snapshot());
         foreach (var message in intake.Earlier())
             Take(message);
         if (start.IsRestored)
