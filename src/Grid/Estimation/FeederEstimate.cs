@@ -1,4 +1,3 @@
-using System.Numerics;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 
