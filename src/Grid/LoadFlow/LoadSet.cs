@@ -7,7 +7,7 @@ namespace Farberth.Grid.LoadFlow;
 public sealed class LoadSet
 {
     readonly ZipLanes[] legToNeutral;
-    readonly ZipLanes[] legToLeg;
+    ZipLanes[]? legToLeg; // many docks have no such load
     readonly bool[] hasLegToLeg;
     readonly int legs;
 
@@ -16,7 +16,6 @@ public sealed class LoadSet
         Feeder = feeder;
         legs = feeder.Supply.Legs.Count;
         legToNeutral = new ZipLanes[feeder.Buses.Count];
-        legToLeg = new ZipLanes[feeder.Buses.Count];
         hasLegToLeg = new bool[feeder.Buses.Count];
     }
 
@@ -24,7 +23,7 @@ public sealed class LoadSet
         : this(feeder)
     {
         other.legToNeutral.CopyTo(legToNeutral, 0);
-        other.legToLeg.CopyTo(legToLeg, 0);
+        legToLeg = other.legToLeg?.ToArray();
         other.hasLegToLeg.CopyTo(hasLegToLeg, 0);
     }
 
@@ -48,6 +47,7 @@ public sealed class LoadSet
         if (from == to || (int)from >= legs || (int)to >= legs)
             throw new ArgumentException($"{supply} has no pair {from}–{to}");
         var nominalVolts = supply.NominalVolts * (supply.Direction(from) - supply.Direction(to)).Magnitude;
+        legToLeg ??= new ZipLanes[Feeder.Buses.Count];
         legToLeg[Feeder[bus]].Add(PairLane(from, to), load, nominalVolts);
         hasLegToLeg[Feeder[bus]] = true;
         return this;
@@ -95,7 +95,7 @@ public sealed class LoadSet
     void AddLegToLeg(int bus, LoadFlowState state)
     {
         var volts = state.Volts[bus];
-        var between = legToLeg[bus].AmpsAt(volts - volts.Next(legs));
+        var between = legToLeg![bus].AmpsAt(volts - volts.Next(legs));
         state.Amps[bus] += between - between.Previous(legs);
     }
 }

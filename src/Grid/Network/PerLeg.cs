@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace Farberth.Grid.Network;
 
 /// <summary>One number for each conductor; <see cref="double.NaN"/> where there is none. The unit is that of whoever holds it.</summary>
@@ -20,10 +18,10 @@ public readonly record struct PerLeg(double L1, double L2, double L3, double N =
     };
 
     /// <summary>The conductors that have a number, in order.</summary>
-    public ImmutableArray<Leg> Legs =>
+    public LegList Legs =>
         Subsets[(Has(Leg.L1) ? 1 : 0) + (Has(Leg.L2) ? 2 : 0) + (Has(Leg.L3) ? 4 : 0) + (Has(Leg.N) ? 8 : 0)];
 
     /// <summary>Every set of conductors, at the number whose bits it is.</summary>
-    static readonly ImmutableArray<ImmutableArray<Leg>> Subsets =
-        [.. Enumerable.Range(0, 16).Select(bits => Enum.GetValues<Leg>().Where(leg => (bits >> (int)leg & 1) == 1).ToImmutableArray())];
+    static readonly LegList[] Subsets =
+        [.. Enumerable.Range(0, 16).Select(bits => LegList.Of([.. Enum.GetValues<Leg>().Where(leg => (bits >> (int)leg & 1) == 1)]))];
 }

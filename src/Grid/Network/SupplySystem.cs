@@ -26,7 +26,7 @@ public sealed record SupplySystem(string Name, double NominalVolts, double Hertz
     public static readonly IReadOnlyList<SupplySystem> All = [SplitPhase120, Wye208, Wye400, SinglePhase230];
 
     /// <summary>The line conductors, without the neutral.</summary>
-    public IReadOnlyList<Leg> Legs { get; } = [.. Degrees.Select((_, lane) => (Leg)lane)];
+    public LegList Legs { get; } = [.. Degrees.Select((_, lane) => (Leg)lane)];
 
     public bool IsThreePhase => Degrees.Count == 3;
 

@@ -45,7 +45,7 @@ public sealed record OutletRisk(
         var risks = new List<OutletRisk>(trips.Count);
         foreach (var pedestal in image.Pedestals.Values)
             foreach (var outlet in pedestal.Outlets.Values)
-                if (outlet.Latest is { Amps: { Legs.Length: > 0 } amps })
+                if (outlet.Latest is { Amps: { Legs.Count: > 0 } amps })
                 {
                     var key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name);
                     var response = learned.ResponseOf(key, site.Limits);

@@ -86,7 +86,7 @@ public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string,
 /// <param name="HasNeutral">False: a leg-to-leg outlet with no neutral contact.</param>
 /// <param name="Slip">The berth it serves, if any.</param>
 public sealed record OutletDefinition(
-    string Name, double RatingAmps, IReadOnlyList<Leg> Legs, bool HasNeutral, string? Slip)
+    string Name, double RatingAmps, LegList Legs, bool HasNeutral, string? Slip)
 {
     /// <summary>Whether it is fed from a leg.</summary>
     public bool IsOn(Leg leg)

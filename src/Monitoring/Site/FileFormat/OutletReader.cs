@@ -1,4 +1,3 @@
-using System.Collections.ObjectModel;
 using Farberth.Grid.Network;
 using Farberth.Grid.Protection;
 
@@ -43,7 +42,7 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
         };
     }
 
-    ReadOnlyCollection<Leg> Legs(YamlValue? value)
+    LegList Legs(YamlValue? value)
     {
         var items = read.List(value, "'[L1]'");
         if (value is YamlList && items.Count == 0)
@@ -59,7 +58,7 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
             else
                 legs.Add(leg);
         }
-        return legs.AsReadOnly();
+        return [.. legs];
     }
 
     string? Slip(YamlValue? value)
