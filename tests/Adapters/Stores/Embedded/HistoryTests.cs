@@ -2,7 +2,6 @@ using CsCheck;
 using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Telemetry;
-using Farberth.Grid.Network;
 
 namespace Farberth.Adapters.Tests.Stores.Embedded;
 

@@ -1,9 +1,9 @@
 using CsCheck;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Ports;
-using static Farberth.Adapters.Tests.Stores.Given;
+using static Farberth.Adapters.Tests.Stores.Journal.Given;
 
-namespace Farberth.Adapters.Tests.Stores;
+namespace Farberth.Adapters.Tests.Stores.Journal;
 
 /// <summary>What a journal must hold, as plain lists; and batches of every kind, among them repeated events and rows that are not there.</summary>
 sealed class JournalModel
