@@ -35,9 +35,9 @@ sealed class ReadingDecoder(SupplySystem supply)
         }
         if (time is null)
             reader.Faults.AddMissing("time");
-        if (!volts.Legs.Any())
+        if (volts.Legs.Count == 0)
             reader.Faults.AddMissing("volts");
-        return time is { } at && volts.Legs.Any() ? new Reading(at, pedestal.Name, seq, volts, outlets) : null;
+        return time is { } at && volts.Legs.Count > 0 ? new Reading(at, pedestal.Name, seq, volts, outlets) : null;
     }
 
     static void Outlets(ref PayloadReader reader, PedestalDefinition pedestal, Dictionary<string, OutletReading> outlets)

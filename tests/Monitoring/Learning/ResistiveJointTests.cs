@@ -58,5 +58,9 @@ public class ResistiveJointTests
     }
 
     List<Finding> Judge(CableJoint joint) => [.. AlarmRules.All.Single(rule => rule.Kind == AlarmKind.ResistiveJoint)
-        .Judge(picture with { Learned = new([joint], new Dictionary<OutletKey, LearnedResponse>()) })];
+        .Judge(picture with
+        {
+            Learned = new([joint], new Dictionary<OutletKey, LearnedResponse>()),
+            Recalled = RecalledAlarms.Everywhere,
+        })];
 }

@@ -85,7 +85,7 @@ public class RandomPayloadTests
     static bool IsPlausible(Reading reading)
     {
         var outlets = TelemetrySite.Site.Docks["C"].Pedestals[reading.Pedestal].Outlets;
-        return reading.Volts.Legs.Any() && InRange(reading.Volts, 0, 360)
+        return reading.Volts.Legs.Count > 0 && InRange(reading.Volts, 0, 360)
             && reading.Outlets.All(outlet => outlets.ContainsKey(outlet.Key)
                 && InRange(outlet.Value.Amps, 0, double.MaxValue)
                 && InRange(outlet.Value.Watts, double.MinValue, double.MaxValue)

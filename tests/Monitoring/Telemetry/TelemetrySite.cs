@@ -38,7 +38,7 @@ static class TelemetrySite
     static PedestalDefinition Pedestal(string name, params OutletDefinition[] outlets) =>
         new(name, outlets.ToDictionary(outlet => outlet.Name));
 
-    static OutletDefinition Outlet(string name, double ratingAmps, params Leg[] legs) => new(name, ratingAmps, legs, true, null);
+    static OutletDefinition Outlet(string name, double ratingAmps, params Leg[] legs) => new(name, ratingAmps, [.. legs], true, null);
 
     static CableDefinition Cable(string from, string to)
     {
