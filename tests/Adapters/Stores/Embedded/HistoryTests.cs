@@ -1,7 +1,7 @@
 using CsCheck;
 using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.Intake;
-using Farberth.Grid.Network;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Adapters.Tests.Stores.Embedded;
 
