@@ -100,8 +100,16 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite")))
             .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), notBefore: LogPosition.Later(
                 made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
-            .AddSingleton<LogCursors>()
+            .AddSingleton(Cursors)
             .AddHostedService<HistoryWriter>();
+    }
+
+    /// <summary>Every reader of the log, before the first of them moves: what one has not passed is not deleted.</summary>
+    static LogCursors Cursors(IServiceProvider made)
+    {
+        var cursors = new LogCursors(made.GetRequiredService<IntakeLog>());
+        cursors.Add(HistoryWriter.Reader, made.GetRequiredService<History>().Cursor);
+        return cursors;
     }
 
     /// <summary>Nothing is replayed as long as there is no memory to go on from.</summary>

@@ -15,7 +15,9 @@ namespace Farberth.Service.Loop;
 sealed class HistoryWriter(SiteDefinition site, IntakeLog log, LogCursors cursors, History history, ServiceMetrics metrics, TimeProvider clock, ILogger logger)
     : BackgroundService
 {
-    const string Reader = "history";
+    /// <summary>Its name among the log's readers.</summary>
+    public const string Reader = "history";
+
     const int LargestBatch = 20_000;
 
     static readonly TimeSpan BetweenBatches = TimeSpan.FromSeconds(5), BetweenExpiries = TimeSpan.FromHours(1);
@@ -26,7 +28,6 @@ sealed class HistoryWriter(SiteDefinition site, IntakeLog log, LogCursors cursor
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        cursors.Add(Reader, history.Cursor);
         while (true)
         {
             await log.WhenBeyond(history.Cursor, stoppingToken).ConfigureAwait(false);
