@@ -31,7 +31,7 @@ public class IntakeTests
         while (taken.Count < count)
         {
             await intake.WhenMore(cancel).WaitAsync(cancel);
-            taken.AddRange((await intake.Next(now)).Select(Text));
+            taken.AddRange((await intake.Next(now, default)).Select(Text));
         }
         return taken;
     }
@@ -86,7 +86,7 @@ public class IntakeTests
             Assert.Equal(["3", "3"], await Taken(intake, 2, Noon));
 
             Directory.Move(away, here);
-            await intake.Next(Noon.AddSeconds(1));
+            await intake.Next(Noon.AddSeconds(1), default);
             Assert.True(intake.State.IsDurable);
             Assert.Equal(0, intake.State.Held);
             Assert.Equal(3, log.Read(log.Start).Count());

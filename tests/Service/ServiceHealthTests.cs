@@ -2,6 +2,7 @@ using Farberth.Adapters.Mqtt;
 using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Service.Journaling;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
 using Farberth.Service.Views;
@@ -61,12 +62,24 @@ public class ServiceHealthTests
     public void A_long_history_that_lags_is_told_and_makes_nothing_unready(string problem, double fill, PartState expected)
     {
         var state = new ForwarderState(default, default, 5000, TimeSpan.FromSeconds(60), 0, 0, 0, 0, problem);
-        var health = ServiceHealth.Of(Watched(), [new Carried("readings", state, fill)], Start, Start.AddSeconds(3));
+        var health = ServiceHealth.Of(Watched(), WrittenDown, [new Carried("readings", state, fill)], Start, Start.AddSeconds(3));
         Assert.Equal((true, expected), (health.IsReady, Part(health, "history of readings").State));
         Assert.Contains("5000 bytes", Part(health, "history of readings").Reason);
     }
 
-    static ServiceHealth Of(SiteView view, DateTimeOffset now) => ServiceHealth.Of(view, [], Start, now);
+    [Theory]
+    [InlineData(null, 0, PartState.Good)]
+    [InlineData(null, 3, PartState.Doubtful)]
+    [InlineData("no connection", 0, PartState.Doubtful)]
+    public void A_journal_that_is_away_is_told_and_makes_nothing_unready(string? away, long lost, PartState expected)
+    {
+        var health = ServiceHealth.Of(Watched(), new JournalState(away, 7, 0, lost), [], Start, Start.AddSeconds(3));
+        Assert.Equal((true, expected), (health.IsReady, Part(health, "journal").State));
+    }
+
+    static readonly JournalState WrittenDown = new(null, 0, 0, 0);
+
+    static ServiceHealth Of(SiteView view, DateTimeOffset now) => ServiceHealth.Of(view, WrittenDown, [], Start, now);
 
     static HealthPart Part(ServiceHealth health, string name) => health.Parts.Single(part => part.Name == name);
 

@@ -36,6 +36,11 @@ public static class Outgoing
             yield return Of(site, change);
     }
 
+    /// <summary>Every alarm that is not normal and all that is asked of slips: what the broker should hold.</summary>
+    public static IEnumerable<WireMessage> Standing(string site, DockStep step) =>
+        step.Standing.Select(alarm => Of(site, alarm)).Concat(
+            step.Advice.Standing.Select(advice => new WireMessage(AdviceTopic(site, advice.Slip), AdviceJson.Of(advice), Retain: true)));
+
     public static string AdviceTopic(string site, string slip) => $"farberth/v1/{site}/slip/{slip}/advice";
 
     /// <summary>An empty payload when nothing is asked any more.</summary>

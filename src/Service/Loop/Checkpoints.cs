@@ -16,15 +16,14 @@ sealed class Checkpoints(CheckpointFile? file, LogCursors? cursors, ILogger log)
 
     static readonly TimeSpan Between = TimeSpan.FromMinutes(1);
 
-    DateTimeOffset? next;
+    DateTimeOffset next;
     Task writing = Task.CompletedTask;
     string? problem;
 
-    /// <summary>Keeps a checkpoint if one is due. It is written while the monitor goes on.</summary>
+    /// <summary>Keeps a checkpoint if one is due, the first at once. It is written while the monitor goes on.</summary>
     /// <param name="position">The monitor has heard all of the log up to here, and what followed from it is written down.</param>
     public void Keep(SiteMonitor monitor, LogPosition position, DateTimeOffset now)
     {
-        next ??= now + Between;
         // A clock that was set back is no reason to wait longer.
         if (file is null || !writing.IsCompleted || (now < next && next - now <= Between))
             return;

@@ -57,10 +57,23 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
         }
     }
 
-    /// <summary>The next batch of what arrives, each message given out once; empty where nothing waits.</summary>
-    public async ValueTask<IReadOnlyList<RecordedMessage>> Next(DateTimeOffset now)
+    /// <summary>
+    /// A tick that no message has brought has changed something: the log has it too, as a message without a topic, so that whoever
+    /// replays the log takes the same tick.
+    /// </summary>
+    public void Mark(DateTimeOffset tick)
     {
-        var fresh = TakeWaiting();
+        if (held.Count == 0 && log?.Append([new(tick, new("", ReadOnlyMemory<byte>.Empty))]) is { IsDurable: true } marked)
+            Position = marked.End;
+    }
+
+    public static bool IsMark(RecordedMessage message) => message.Message.Topic.Length == 0;
+
+    /// <summary>The next batch of what arrives, each message given out once; empty where nothing waits.</summary>
+    /// <param name="notBefore">Ticks up to here are taken: what waited meanwhile arrives now, in the log too.</param>
+    public async ValueTask<IReadOnlyList<RecordedMessage>> Next(DateTimeOffset now, DateTimeOffset notBefore)
+    {
+        var fresh = TakeWaiting(notBefore < now ? notBefore : now);
         if (held.Count > 0 && (State.IsDurable || now >= nextAttempt))
             await Keep(now).ConfigureAwait(false);
         State = State with { Held = held.Count, Bytes = log?.Bytes ?? 0, Unread = cursors?.Unread ?? 0, Lost = log?.Lost ?? 0 };
@@ -75,12 +88,12 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
 
     bool IsFull => held.Count >= LargestBatch || heldBytes >= LargestBatchBytes;
 
-    List<RecordedMessage> TakeWaiting()
+    List<RecordedMessage> TakeWaiting(DateTimeOffset notBefore)
     {
         var before = held.Count;
         while (!IsFull && link.Messages.TryRead(out var arrived))
         {
-            held.Add(arrived.Recorded);
+            held.Add(arrived.Recorded.At < notBefore ? arrived.Recorded with { At = notBefore } : arrived.Recorded);
             heldBytes += arrived.Recorded.Message.Payload.Length;
             lastHeld = arrived.Number;
         }

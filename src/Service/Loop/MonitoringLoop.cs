@@ -24,6 +24,13 @@ sealed class MonitoringLoop(
     readonly SiteMonitor monitor = start.Monitor;
     readonly RetainedAlarms retained = new(site);
     readonly RetainedAdvice retainedAdvice = new(site);
+    SiteView view = latest.Value;
+
+    /// <summary>What stands is said now; before, only what has happened is written down.</summary>
+    bool isCaughtUp;
+
+    /// <summary>Docks of which an earlier run may have written down what it had not yet said.</summary>
+    readonly HashSet<string> owed = start.IsRestored ? [.. site.Docks.Keys] : [];
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -47,12 +54,15 @@ sealed class MonitoringLoop(
             Take(message);
         if (start.IsRestored)
             monitor.Resumed(clock.GetUtcNow());
+        isCaughtUp = true;
+        latest.Set(view);
     }
 
     async Task Watch(CancellationToken stop)
     {
         var tick = Task.Delay(SiteMonitor.Tick, clock, stop);
         // Whatever became of the link before the first look is told too.
+        var ticked = DateTimeOffset.MinValue;
         var (linkShown, intakeShown) = (new LinkState(LinkPhase.Connecting), intake.State);
         while (true)
         {
@@ -60,9 +70,10 @@ sealed class MonitoringLoop(
             stop.ThrowIfCancellationRequested();
             if (intake.IsClosed)
                 return;
-            foreach (var message in await intake.Next(clock.GetUtcNow()).ConfigureAwait(false))
+            foreach (var message in await intake.Next(clock.GetUtcNow(), ticked).ConfigureAwait(false))
                 Take(message);
-            Advance(clock.GetUtcNow());
+            ticked = clock.GetUtcNow();
+            Advance(ticked, isByClock: true);
             if (IsWrittenDown)
                 checkpoints.Keep(monitor, intake.Position, clock.GetUtcNow());
             (linkShown, intakeShown) = (Tell(linkShown, link.State.Value), Tell(intakeShown, intake.State));
@@ -76,21 +87,25 @@ sealed class MonitoringLoop(
 
     void Take(RecordedMessage message)
     {
-        Advance(message.At);
+        Advance(message.At, isByClock: false);
+        if (Intake.IsMark(message))
+            return;
         retained.Take(message.Message);
         retainedAdvice.Take(message.Message);
         refusalLog.Write(monitor.Take(message).Refusals, monitor.Refusals.Snapshot());
     }
 
-    void Advance(DateTimeOffset now)
+    void Advance(DateTimeOffset now, bool isByClock)
     {
         foreach (var step in metrics.Timed(monitor.Advance(now)))
         {
+            if (isByClock && (step.Transitions.Count > 0 || step.Advice.Changes.Count > 0))
+                intake.Mark(step.Now);
             List<WireMessage> state = [.. Outgoing.State(site.Name, step)], changes = [.. Outgoing.Changes(site.Name, step)];
             if (forwarding.Told?.Take(step.Now, [.. state, .. changes]) is false)
                 metrics.StoreFailed("states");
-            foreach (var message in state)
-                outbox.Put(message);
+            if (isCaughtUp)
+                Say(step, state);
             keeper.Take(step, monitor.Refusals.Snapshot(), [.. changes, .. retained.Outdated(step), .. retainedAdvice.Outdated(step)]);
             foreach (var transition in step.Transitions)
                 log.Information("Alarm {Alarm} from {From} to {State}, {Reason}: {Message}",
@@ -99,8 +114,17 @@ sealed class MonitoringLoop(
                 log.Information("Slip {Slip} {Ask} {Amps} A: {Reason}",
                     change.Slip, change.Advice.Ask.Word(), change.Advice.Amps, change.TakenBack ?? change.Advice.Why);
             refusalLog.Write(monitor.Refused(step), monitor.Refusals.Snapshot());
-            latest.Set(latest.Value.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates, Intake = intake.State });
+            view = view.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates, Intake = intake.State };
+            if (isCaughtUp)
+                latest.Set(view);
         }
+    }
+
+    void Say(DockStep step, IReadOnlyList<WireMessage> state)
+    {
+        var again = step.Picture.Image.IsWhole && owed.Remove(step.Picture.Dock.Name) ? Outgoing.Standing(site.Name, step) : [];
+        foreach (var message in state.Concat(again))
+            outbox.Put(message);
     }
 
     LinkState Tell(LinkState before, LinkState now)

@@ -6,6 +6,7 @@ using Farberth.Adapters.Notifiers.WebPush;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Telling;
 using Farberth.Service.Journaling;
+using Farberth.Service.Watched;
 using Microsoft.Extensions.DependencyInjection;
 using Serilog;
 
@@ -26,11 +27,15 @@ static class TellingServices
         .AddSingleton<JournalKeeper>()
         // They are stopped from the last to the first: what the teller has done is written down by the keeper.
         .AddHostedService(provider => provider.GetRequiredService<JournalKeeper>())
-        .AddHostedService(provider => Reporting(provider.GetRequiredService<Teller>(), provider.GetRequiredService<JournalKeeper>()));
+        .AddHostedService(provider => Reporting(provider.GetRequiredService<Teller>(), provider.GetRequiredService<JournalKeeper>(), provider.GetRequiredService<ServiceMetrics>()));
 
-    static Teller Reporting(Teller teller, JournalKeeper keeper)
+    static Teller Reporting(Teller teller, JournalKeeper keeper, ServiceMetrics metrics)
     {
-        teller.Told = keeper.Note;
+        teller.Told = rows =>
+        {
+            keeper.Note(rows);
+            metrics.Notified(rows);
+        };
         return teller;
     }
 

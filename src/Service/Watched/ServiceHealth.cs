@@ -1,5 +1,6 @@
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Site;
+using Farberth.Service.Journaling;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Views;
 using static System.FormattableString;
@@ -35,8 +36,8 @@ public sealed record ServiceHealth(IReadOnlyList<HealthPart> Parts)
 
     /// <param name="began">When the service started.</param>
     /// <param name="carried">The logs on their way to the long history.</param>
-    public static ServiceHealth Of(SiteView view, IReadOnlyList<Carried> carried, DateTimeOffset began, DateTimeOffset now) => new(
-        [OfWatch(view, began, now), OfBroker(view), OfStore(view), OfReadings(view, now), .. carried.Select(OfHistory)]);
+    public static ServiceHealth Of(SiteView view, JournalState journal, IReadOnlyList<Carried> carried, DateTimeOffset began, DateTimeOffset now) => new(
+        [OfWatch(view, began, now), OfBroker(view), OfStore(view), OfJournal(journal), OfReadings(view, now), .. carried.Select(OfHistory)]);
 
     static HealthPart OfWatch(SiteView view, DateTimeOffset began, DateTimeOffset now)
     {
@@ -53,6 +54,11 @@ public sealed record ServiceHealth(IReadOnlyList<HealthPart> Parts)
         !view.Intake.IsDurable ? new("store", PartState.Failed, $"the disk takes nothing: {view.Intake.Problem}")
         : view.Intake.Lost > 0 ? new("store", PartState.Doubtful, Invariant($"{view.Intake.Lost} messages went before everybody had read them"))
         : new("store", PartState.Good, "what arrives is kept");
+
+    static HealthPart OfJournal(JournalState journal) =>
+        journal.Away is { } reason ? new("journal", PartState.Doubtful, Invariant($"{reason}; people are told without it, {journal.Waiting} parts wait"))
+        : journal.Lost > 0 ? new("journal", PartState.Doubtful, Invariant($"{journal.Lost} parts were never written down"))
+        : new("journal", PartState.Good, "what happens is written down");
 
     static HealthPart OfReadings(SiteView view, DateTimeOffset now)
     {

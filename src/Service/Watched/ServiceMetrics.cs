@@ -1,7 +1,9 @@
 using System.Diagnostics.Metrics;
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
+using Farberth.Service.Journaling;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Views;
 
@@ -20,18 +22,18 @@ sealed class ServiceMetrics : IDisposable
 
     readonly Meter meter = new(MeterName);
     readonly Histogram<double> tick;
-    readonly Counter<long> notifications, journalWrites, storeFailures;
+    readonly Counter<long> notifications, storeFailures;
 
-    public ServiceMetrics(LatestView latest, Forwarding forwarding, TimeProvider clock)
+    public ServiceMetrics(LatestView latest, Forwarding forwarding, JournalKeeper keeper, TimeProvider clock)
     {
         tick = meter.CreateHistogram<double>("farberth.tick.duration", "s", "Time to judge one dock once.", advice: new() { HistogramBucketBoundaries = TickSeconds });
         notifications = meter.CreateCounter<long>("farberth.notifications", description: "Attempts to tell somebody, by channel and outcome.");
-        journalWrites = meter.CreateCounter<long>("farberth.journal.writes", description: "Transitions and requests that the journal has taken.");
         storeFailures = meter.CreateCounter<long>("farberth.store.failures", description: "Times a store did not take what it was given, by store.");
         ObserveLink(() => latest.Value);
         ObserveIntake(() => latest.Value);
         ObserveDocks(() => latest.Value, clock);
         ObserveForwarding(forwarding);
+        ObserveJournal(() => keeper.State);
     }
 
     /// <summary>Measures each step as it is taken.</summary>
@@ -48,13 +50,24 @@ sealed class ServiceMetrics : IDisposable
         }
     }
 
-    public void Notified(string channel, string outcome) => notifications.Add(1, new("channel", channel), new("outcome", outcome));
-
-    public void JournalWrote(int count) => journalWrites.Add(count);
+    /// <summary>What has become of attempts to tell somebody.</summary>
+    public void Notified(IReadOnlyList<OutboxRow> rows)
+    {
+        foreach (var row in rows)
+            notifications.Add(1, new("channel", row.Channel.ToString().ToLowerInvariant()), new("outcome", row.State.ToString().ToLowerInvariant()));
+    }
 
     public void StoreFailed(string store) => storeFailures.Add(1, new KeyValuePair<string, object?>("store", store));
 
     public void Dispose() => meter.Dispose();
+
+    void ObserveJournal(Func<JournalState> journal)
+    {
+        meter.CreateObservableGauge("farberth.journal.waiting", () => journal().Waiting, description: "Parts of what happened that are not written down yet.");
+        meter.CreateObservableGauge("farberth.journal.reached", () => journal().Away is null ? 1 : 0, description: "1 while the journal takes what happens.");
+        meter.CreateObservableCounter("farberth.journal.told_first", () => journal().ToldFirst, description: "Events that people were told before they were written down.");
+        meter.CreateObservableCounter("farberth.journal.lost", () => journal().Lost, description: "Parts that will never be written down.");
+    }
 
     void ObserveLink(Func<SiteView> view)
     {
