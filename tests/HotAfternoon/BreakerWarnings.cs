@@ -28,8 +28,8 @@ public class BreakerWarnings(ITestOutputHelper output)
     }
 
     /// <summary>
-    /// Forty afternoons, then eight weeks, of seeds that nothing was tuned on (3001 to 3040 and 3101 to 3180 were looked at); about an
-    /// hour on one core.
+    /// Forty afternoons, then eight weeks, of seeds that nothing was tuned on (3001 to 3040 and 3101 to 3180 were looked at); some
+    /// ten minutes on one core.
     /// <c>Farberth.HotAfternoon.Tests -explicit only -method Farberth.HotAfternoon.Tests.BreakerWarnings.Forty_hot_afternoons_and_eight_ordinary_weeks</c>
     /// </summary>
     [Fact(Explicit = true)]
