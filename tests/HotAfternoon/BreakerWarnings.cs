@@ -28,14 +28,15 @@ public class BreakerWarnings(ITestOutputHelper output)
     }
 
     /// <summary>
-    /// Forty afternoons, then eight weeks, of seeds that nothing was tuned on; about an hour on one core.
+    /// Forty afternoons, then eight weeks, of seeds that nothing was tuned on (3001 to 3040 and 3101 to 3180 were looked at); some
+    /// ten minutes on one core.
     /// <c>Farberth.HotAfternoon.Tests -explicit only -method Farberth.HotAfternoon.Tests.BreakerWarnings.Forty_hot_afternoons_and_eight_ordinary_weeks</c>
     /// </summary>
     [Fact(Explicit = true)]
     public void Forty_hot_afternoons_and_eight_ordinary_weeks()
     {
         var (slow, announced) = (0, 0);
-        foreach (var seed in Enumerable.Range(3001, 40))
+        foreach (var seed in Enumerable.Range(3201, 40))
         {
             var run = Hot(seed);
             slow += run.Trips.Count(IsSlow);
@@ -47,7 +48,7 @@ public class BreakerWarnings(ITestOutputHelper output)
                 + $"{run.Warnings.Count} warnings, {run.FalseWarnings.Count()} false; {run.OverloadsRaised} overloads");
         }
         var needless = 0;
-        foreach (var seed in Enumerable.Range(3001, 8))
+        foreach (var seed in Enumerable.Range(3201, 8))
         {
             var run = new BreakerRun(BreakerScenarios.OrdinaryWeek(Demo, Site, seed), Site);
             needless += run.FalseWarnings.Count();

@@ -48,11 +48,12 @@ public sealed class BreakerWatch
             foreach (var (points, known) in decays.ToList())
                 decays[points] = (points.Decays(seconds), known.Step);
         }
+        var lasting = LoadsThatLast.Share(image.Weather, image.Now);
         foreach (var breaker in breakers)
         {
             var (tick, step) = decays[breaker.Points];
             breaker.Follow(image.Pedestals[breaker.Key.Pedestal], image.Now, airCelsius, seconds, tick);
-            outlooks[breaker.Key] = breaker.Outlook(step, forecastAmps);
+            outlooks[breaker.Key] = breaker.Outlook(step, lasting, forecastAmps);
         }
         return outlooks;
     }

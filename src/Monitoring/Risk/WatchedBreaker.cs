@@ -19,6 +19,10 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     /// <summary>Likewise of a boat whose whole load goes off in one moment, where nobody says whether the outlet is open.</summary>
     const double VanishedChance = 0.02;
 
+    /// <summary>One more appliance, as a share of the rating, for two steps of five minutes: 7.5 A of 30 A, a kettle or an oven. Assumed.</summary>
+    const double ApplianceShare = 0.25;
+    const int ApplianceSteps = 2;
+
     readonly AmpsTrend trend = new(outlet.RatingAmps);
     readonly double[] ahead = new double[BreakerWatch.StepsOfAnHour];
     DateTimeOffset? heard;
@@ -75,28 +79,31 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
 
     bool HasVolts(OutletMoment moment) => outlet.Legs.All(leg => moment.Volts[leg] > LiveVolts);
 
-    public TripOutlook Outlook(double[] decays, Func<OutletKey, double, double>? forecastAmps)
+    /// <param name="lasting">How likely it is that what it draws goes on.</param>
+    public TripOutlook Outlook(double[] decays, double lasting, Func<OutletKey, double, double>? forecastAmps)
     {
         if (heat == null || !isNew)
             return outlook;
-        return outlook = Next(heat, decays, forecastAmps);
+        return outlook = Next(heat, decays, lasting, forecastAmps);
     }
 
-    TripOutlook Next(BreakerHeat known, double[] decays, Func<OutletKey, double, double>? forecastAmps)
+    TripOutlook Next(BreakerHeat known, double[] decays, double lasting, Func<OutletKey, double, double>? forecastAmps)
     {
         var (present, most) = (Square(amps), 0.0);
         if (!isClosed || (present < Warm && !known.IsWarmerThan(Warm) && trend.SlopeAmps <= 0 && forecastAmps == null))
             return TripOutlook.Cold(amps);
         Array.Fill(ahead, present);
         var held = known.Chance(ahead, decays);
+        double Then(double minutes) => forecastAmps?.Invoke(Key, minutes) ?? trend.Ahead(minutes, amps);
         for (var step = 0; step < ahead.Length; step++)
         {
-            var minutes = 60.0 / ahead.Length * (step + 1);
-            var then = forecastAmps?.Invoke(Key, minutes) ?? trend.Ahead(minutes, amps);
+            var then = Then(60.0 / ahead.Length * (step + 1));
             most = Math.Max(most, then);
             ahead[step] = Square(then);
         }
-        return new(amps, held, known.Chance(ahead, decays), most);
+        var forecast = known.Chance(ahead, decays);
+        Array.Fill(ahead, Square(Then(15) + ApplianceShare * outlet.RatingAmps), 0, ApplianceSteps);
+        return new(amps, held, forecast, most) { Busier = known.Chance(ahead, decays), Lasting = lasting };
     }
 
     public BreakerMemory Memory() => new(heard, heat?.Memory(), amps, earlier.Last, earlier.Before, isClosed, outlook, trend.Memory());

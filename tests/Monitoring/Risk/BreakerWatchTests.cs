@@ -15,6 +15,7 @@ public class BreakerWatchTests
     readonly BreakerWatch watch = new(TestDock.Site, Dock);
     DateTimeOffset now = TestDock.Start;
     TripOutlook outlook = TripOutlook.Cold(0);
+    Weather? weather;
 
     [Fact]
     public void Below_the_continuous_limit_nothing_is_at_stake()
@@ -115,6 +116,45 @@ public class BreakerWatchTests
         Assert.Equal(0, outlook.Present.Within60Minutes);
     }
 
+    [Fact]
+    public void What_was_survived_is_no_threat_but_one_more_appliance_is()
+    {
+        Draw(29.5, minutes: 120);
+        Assert.True(outlook.OnlyIfBusier && outlook.MayOpen);
+        Assert.InRange(outlook.Busier.Within60Minutes, 0.7, 1);
+        Assert.InRange(outlook.Opens!.Value.LatestMinutes, 1, 10);
+    }
+
+    [Theory]
+    [InlineData(37, true)]
+    [InlineData(-2, true)]
+    [InlineData(22, false)]
+    public void In_the_heat_and_in_the_cold_loads_last_and_sooner_somebody_is_told(double outdoorCelsius, bool isTold)
+    {
+        weather = new(now, outdoorCelsius, null, []);
+        Draw(30.5, minutes: 2);
+        Assert.InRange(outlook.Present.Within60Minutes, 0.05, 0.4);
+        Assert.Equal(isTold, outlook.MayOpen);
+    }
+
+    [Fact]
+    public void In_mild_weather_what_is_sure_to_open_it_is_told_all_the_same()
+    {
+        weather = new(now, 20, null, []);
+        Draw(20, minutes: 30);
+        Draw(40.5, minutes: 1);
+        Assert.True(outlook.MayOpen);
+    }
+
+    [Theory]
+    [InlineData(20, 0, 0.4)]
+    [InlineData(28, 0, 0.5)]
+    [InlineData(12, 0, 0.5)]
+    [InlineData(36, 0, 1)]
+    [InlineData(20, 4, 1)]
+    public void Loads_last_by_the_kelvin_from_20_degrees_and_with_old_weather_always(double celsius, double hoursOld, double expected) =>
+        Assert.Equal(expected, LoadsThatLast.Share(new(now.AddHours(-hoursOld), celsius, null, []), now), 1e-12);
+
     void Draw(double amps, int minutes, bool? closed = true)
     {
         for (var reading = 0; reading < 6 * minutes; reading++)
@@ -129,7 +169,7 @@ public class BreakerWatchTests
         var said = new OutletReading(PerLeg.None.With(Leg.L1, amps), PerLeg.None, null, null, closed);
         var moment = new OutletMoment(isNew ? now : now - time, new(118, 120, double.NaN), said);
         var pedestals = Dock.Pedestals.Values.ToDictionary(pedestal => pedestal.Name, pedestal => Image(pedestal, moment));
-        outlook = watch.Tick(new(now, pedestals, null), 40, forecast)[Key];
+        outlook = watch.Tick(new(now, pedestals, weather), 40, forecast)[Key];
     }
 
     static PedestalImage Image(PedestalDefinition pedestal, OutletMoment moment) => new(

@@ -54,6 +54,7 @@ sealed class Overload : IAlarmRule
             ["forecast-amps"] = Math.Round(trip.ForecastAmps, 2),
             ["forecast-chance-within-15-minutes"] = Math.Round(trip.Forecast.Within15Minutes, 2),
             ["forecast-chance-within-60-minutes"] = Math.Round(trip.Forecast.Within60Minutes, 2),
+            ["busier-chance-within-60-minutes"] = Math.Round(trip.Busier.Within60Minutes, 2),
             ["sag-amps"] = Math.Round(outlet.SagAmps, 2),
             ["amps-one-volt-lower"] = Math.Round(outlet.AmpsOneVoltLower, 2),
             ["response"] = Math.Round(outlet.Response.Exponent, 2),
@@ -66,7 +67,8 @@ sealed class Overload : IAlarmRule
         var opens = trip.Opens!.Value;
         var (earliest, latest) = (Math.Round(opens.EarliestMinutes), Math.Round(opens.LatestMinutes));
         var chance = Math.Clamp(Math.Round(10 * Math.Max(trip.Present.Within60Minutes, trip.Forecast.Within60Minutes)), 1, 9);
-        return latest < 1 ? "may open any moment"
+        return trip.OnlyIfBusier ? "may open as soon as one more appliance is switched on"
+            : latest < 1 ? "may open any moment"
             : Invariant($"may open in {earliest:0} to {latest:0} minutes (the chance is about {chance:0} in 10 within the hour)");
     }
 
