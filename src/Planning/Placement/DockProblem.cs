@@ -11,6 +11,7 @@ sealed class DockProblem
     readonly IReadOnlyList<Draw>[] fixedDraws;
     readonly DockFlow?[] fixedFlows;
     readonly Dictionary<Berth, double[]> effects = [];
+    readonly Lazy<double> lowestAllowed;
 
     public DockProblem(PlacementProblem problem, DockDefinition dock, Func<string, HourSlot, IReadOnlyList<Draw>?>? known)
     {
@@ -20,6 +21,11 @@ sealed class DockProblem
         fixedDraws = [.. problem.Slots.Select(slot => (IReadOnlyList<Draw>)[.. problem.Fixed.SelectMany(stay => Draws(stay, slot, known))])];
         fixedFlows = new DockFlow?[fixedDraws.Length];
         Sensitivity = new(Case, Halfway());
+        var tree = new DockTree(dock);
+        Ends = [.. Enumerable.Range(0, Case.Limits.Count).Where(at =>
+            Case.Limits[at].Kind == LimitKind.Volts && tree.Pedestals[Case.Limits[at].Place].Count == 1)];
+        lowestAllowed = new(() => Math.Min(problem.Site.Limits.Volts.LowA, problem.Peaks
+            .Select(slot => FixedFlow(slot).Lowest.Volts).DefaultIfEmpty(double.PositiveInfinity).Min() - PlanCheck.HairVolts));
     }
 
     public DockDefinition Dock { get; }
@@ -27,6 +33,12 @@ sealed class DockProblem
     public DockCase Case { get; }
 
     public DockSensitivity Sensitivity { get; }
+
+    /// <summary>The volts of pedestals with none beyond, among the case's limits: where a dock sags most.</summary>
+    public IReadOnlyList<int> Ends { get; }
+
+    /// <summary>The lowest volts that a plan may bring about anywhere on it: the band's end, or what those who stay make of it already.</summary>
+    public double LowestAllowedVolts => lowestAllowed.Value;
 
     /// <summary>What is drawn by who stays, all contacts together, A.</summary>
     public double FixedAmps(int slot) => fixedDraws[slot].Sum(draw => draw.Amps * draw.Outlet.Legs.Count);

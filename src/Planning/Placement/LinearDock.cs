@@ -10,6 +10,8 @@ sealed class LinearDock
     readonly double[][] values;
     readonly double[][] bounds;
     readonly bool[] areVolts;
+    readonly int[] ends;
+    readonly double referenceVolts;
 
     public LinearDock(PlacementProblem problem, DockProblem dock)
     {
@@ -17,6 +19,7 @@ sealed class LinearDock
         values = [.. hours.Select(slot => dock.FixedFlow(slot).Values.ToArray())];
         bounds = [.. hours.Select(slot => Enumerable.Range(0, values[0].Length).Select(limit => dock.Bound(slot, limit)).ToArray())];
         areVolts = [.. dock.Case.Limits.Select(limit => limit.Kind == LimitKind.Volts)];
+        (ends, referenceVolts) = ([.. dock.Ends], problem.ReferenceVolts);
     }
 
     /// <summary>The lowest volts of all hours as things stand, their place among the limits and their hour.</summary>
@@ -65,6 +68,21 @@ sealed class LinearDock
             }
         }
         return worst;
+    }
+
+    /// <summary>
+    /// What a guest in a berth would add to Σ e^(β·sag) over the ends of the dock and the hours: the larger β, the more the worst counts alone.
+    /// The ends stand for the dock, since volts fall outwards.
+    /// </summary>
+    /// <param name="sharpness">β, 1/V.</param>
+    public double Added(Guest guest, double[] effect, double sharpness)
+    {
+        var sum = 0.0;
+        for (var hour = 0; hour < values.Length; hour++)
+            if (guest.Amps[hours[hour]] is > 0 and var amps)
+                foreach (var at in ends)
+                    sum += Math.Exp(sharpness * (referenceVolts - values[hour][at])) * (Math.Exp(-sharpness * effect[at] * amps) - 1);
+        return sum;
     }
 
     public void Take(Guest guest, double[] effect) => Add(guest, effect, 1);

@@ -77,12 +77,7 @@ sealed class PlacementModel
         }
     }
 
-    long WorstAllowed(DockProblem dock)
-    {
-        var fixedLowest = problem.Peaks.Select(slot => dock.FixedFlow(slot).Lowest.Volts).DefaultIfEmpty(double.PositiveInfinity).Min();
-        var lowest = Math.Min(problem.Site.Limits.Volts.LowA, fixedLowest - PlanCheck.HairVolts);
-        return Tenths(problem.ReferenceVolts - lowest);
-    }
+    long WorstAllowed(DockProblem dock) => Tenths(problem.ReferenceVolts - dock.LowestAllowedVolts);
 
     IEnumerable<int> FirstHoursOf(DockProblem dock) => problem.Peaks
         .OrderByDescending(slot => dock.FixedAmps(slot) + problem.Guests.Sum(guest => guest.Amps[slot] * guest.Boat.Cords.Sum(cord => cord.Legs)))
@@ -90,14 +85,13 @@ sealed class PlacementModel
 
     void AddFirstRows(DockProblem dock, int slot)
     {
-        var tree = new DockTree(dock.Dock);
         var limits = dock.Case.Limits;
         for (var at = 0; at < limits.Count; at++)
         {
             var isFirst = limits[at].Kind switch
             {
-                LimitKind.Volts => tree.Pedestals[limits[at].Place].Count == 1,
-                LimitKind.Cable => tree.Inner(limits[at].Place) == DockDefinition.SourcePoint,
+                LimitKind.Volts => dock.Ends.Contains(at),
+                LimitKind.Cable => dock.Dock.Cables.First(cable => cable.To == limits[at].Place).From == DockDefinition.SourcePoint,
                 LimitKind.Neutral => false,
                 _ => true,
             };

@@ -8,6 +8,7 @@ namespace Farberth.Planning.Placement;
 sealed class PlacementProblem
 {
     readonly SlipFits fits;
+    readonly Dictionary<string, DockProblem> byName;
 
     /// <param name="known">What the outlets of an occupied slip are expected to draw in an hour by their own past; null: nothing is known.</param>
     public PlacementProblem(SiteDefinition site, ArrivalList list, Func<string, HourSlot, IReadOnlyList<Draw>?>? known = null)
@@ -21,6 +22,7 @@ sealed class PlacementProblem
         Guests = [.. list.Arrivals.Select(arrival => Guest(arrival, null)), .. movers.Select(stay =>
             Guest(new(stay.Boat, list.Start, stay.Until, null, []), stay.Slip)).Where(guest => guest.Arrival.Until > list.Start)];
         Docks = [.. site.Docks.Values.Select(dock => new DockProblem(this, dock, known))];
+        byName = Docks.ToDictionary(dock => dock.Dock.Name);
         Peaks = PeakHours();
     }
 
@@ -45,7 +47,7 @@ sealed class PlacementProblem
     /// <summary>Sag is counted from here for all docks alike: the highest no-load volts of the site, V.</summary>
     public double ReferenceVolts { get; }
 
-    public DockProblem? DockOf(Berth berth) => berth.Dock is null ? null : Docks.First(dock => dock.Dock.Name == berth.Dock);
+    public DockProblem? DockOf(Berth berth) => berth.Dock is null ? null : byName[berth.Dock];
 
     public IEnumerable<(string Dock, BerthOutlet Outlet)> OutletsOf(string slip) => fits.OutletsOf(slip);
 

@@ -80,7 +80,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         using var solver = new CpSolver();
         // Probing and symmetry cost more here than they bring: 4 s of a search of 10 s on 200 slips.
         solver.StringParameters = string.Create(
-            CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds:0.###},num_workers:{effort.Workers},random_seed:1,cp_model_probing_level:0,symmetry_level:0,catch_sigint_signal:false");
+            CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds:0.###},num_workers:{effort.Workers},random_seed:1,cp_model_probing_level:0,symmetry_level:0,find_big_linear_overlap:false,catch_sigint_signal:false");
         using var callback = new SolutionCallback(solution => progress?.Invoke(new(stage, solution.ObjectiveValue() / model.Unit, solution.BestObjectiveBound() / model.Unit)));
         using var stopping = stop.Register(solver.StopSearch);
         var status = model.Solve(solver, callback);

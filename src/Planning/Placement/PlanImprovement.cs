@@ -1,15 +1,19 @@
 namespace Farberth.Planning.Placement;
 
 /// <summary>
-/// Makes a plan better by moving guests one at a time, or two against each other, away from the dock where the volts are lowest, as the
-/// sensitivities see them, until no such move helps. The solver then has little left to find and its time goes into the proof.
+/// Makes a plan better by moving guests one at a time, or two against each other, while that lowers Σ e^(β·sag) over docks and hours: first
+/// with a small β, which sees every hour, then with larger ones, which see the worst alone. By the sensitivities; the solver then has little
+/// left to find and its time goes into the proof.
 /// </summary>
 sealed class PlanImprovement
 {
-    const int MostSteps = 400;
+    /// <summary>β, 1/V.</summary>
+    static readonly IReadOnlyList<double> Sharpnesses = [1, 2, 4, 8, 16];
 
-    /// <summary>A gain that is worth a step.</summary>
-    const double LeastVolts = 0.005;
+    const int MostPasses = 30;
+
+    /// <summary>A pass that gains less of the sum is the last with its β.</summary>
+    const double LeastGainShare = 1e-4;
 
     readonly PlacementProblem problem;
     readonly Dictionary<DockProblem, LinearDock> docks;
@@ -23,75 +27,82 @@ sealed class PlanImprovement
             Take(guest, berth);
     }
 
-    public static Plan Of(PlacementProblem problem, Plan plan)
+    public static Plan Of(PlacementProblem problem, Plan plan, CancellationToken stop)
     {
-        if (problem.Peaks.Count == 0)
-            return plan;
         var better = new PlanImprovement(problem, plan);
-        for (var step = 0; step < MostSteps && better.Step(); step++)
-        {
-        }
+        var guests = plan.Berths.Where(pair => pair.Key.MovesFrom is null && pair.Value.Dock != null).Select(pair => pair.Key).ToList();
+        foreach (var sharpness in Sharpnesses)
+            for (var pass = 0; pass < MostPasses && !stop.IsCancellationRequested && better.Pass(guests, sharpness); pass++)
+            {
+            }
         return new(better.berths);
     }
 
-    bool Step()
+    bool Pass(List<Guest> guests, double sharpness)
     {
-        var worst = problem.Docks.MinBy(dock => docks[dock].Lowest().Volts)!;
-        var (volts, limit, slot) = docks[worst].Lowest();
-        var guilty = berths.Where(pair => pair.Key.MovesFrom is null && pair.Value.Dock == worst.Dock.Name && pair.Key.Amps[slot] * worst.Effect(pair.Value)[limit] < 0)
-            .OrderBy(pair => pair.Key.Amps[slot] * worst.Effect(pair.Value)[limit]).Select(pair => pair.Key).ToList();
-        return guilty.Exists(guest => Move(guest, volts)) || guilty.Exists(guest => Exchange(guest, volts));
+        var moved = guests.Count(guest => Move(guest, sharpness));
+        if (moved > 0)
+            return true;
+        for (var at = 0; at < guests.Count; at++)
+            for (var other = at + 1; other < guests.Count; other++)
+                moved += Exchange(guests[at], guests[other], sharpness) ? 1 : 0;
+        return moved > 0;
     }
 
-    /// <summary>To the free berth that is best for all, if that is better than now.</summary>
-    bool Move(Guest guest, double volts)
+    /// <summary>To the free berth that adds least.</summary>
+    bool Move(Guest guest, double sharpness)
     {
         var before = berths[guest];
         Leave(guest, before);
         var taken = GreedyPlan.Taken(berths, guest);
-        var floor = docks[problem.DockOf(before)!].Lowest().Volts;
-        var (best, bestVolts) = (before, volts + LeastVolts);
-        foreach (var berth in guest.Berths.Where(berth => !taken.Contains(berth.Slip)))
-            if (Math.Min(floor, With(guest, berth)) is var after && after > bestVolts)
-                (best, bestVolts) = (berth, after);
-        Take(guest, best);
-        return best != before;
+        var now = Added(guest, before, sharpness);
+        var better = guest.Berths.Where(berth => berth.Dock != null && !taken.Contains(berth.Slip))
+            .Select(berth => (Berth: berth, Adds: Added(guest, berth, sharpness))).Where(found => found.Adds < now - LeastGainShare * Math.Abs(now))
+            .OrderBy(found => found.Adds).Select(found => found.Berth).FirstOrDefault(berth => Carries(guest, berth));
+        Take(guest, better ?? before);
+        return better != null;
     }
 
-    /// <summary>With the first other guest with whom that makes things better.</summary>
-    bool Exchange(Guest guest, double volts)
+    /// <summary>Each to the other's slip.</summary>
+    bool Exchange(Guest one, Guest two, double sharpness)
     {
-        var before = berths[guest];
-        Leave(guest, before);
-        foreach (var (other, its) in berths.Where(pair => pair.Key != guest && pair.Key.MovesFrom is null && pair.Value.Slip != before.Slip).ToList())
+        var (first, second) = (berths[one], berths[two]);
+        if (first.Slip == second.Slip || !one.Arrival.Overlaps(two.Arrival))
+            return false;
+        var (forOne, forTwo) = (Ways(one, second.Slip, two), Ways(two, first.Slip, one));
+        if (forOne.Count == 0 || forTwo.Count == 0)
+            return false;
+        Leave(two, second);
+        Leave(one, first);
+        var before = Added(one, first, sharpness);
+        Take(one, first);
+        before += Added(two, second, sharpness);
+        Leave(one, first);
+        var there = forOne.MinBy(berth => Added(one, berth, sharpness))!;
+        var after = Added(one, there, sharpness);
+        var carries = Carries(one, there);
+        Take(one, there);
+        var here = forTwo.MinBy(berth => Added(two, berth, sharpness))!;
+        after += Added(two, here, sharpness);
+        if (carries && after < before - LeastGainShare * Math.Abs(before) && Carries(two, here))
         {
-            var forGuest = guest.Berths.Where(berth => berth.Slip == its.Slip && IsFree(its.Slip, guest, other)).ToList();
-            var forOther = other.Berths.Where(berth => berth.Slip == before.Slip && IsFree(before.Slip, other, guest)).ToList();
-            if (forGuest.Count == 0 || forOther.Count == 0)
-                continue;
-            Leave(other, its);
-            var (there, here) = (forGuest.MaxBy(berth => With(guest, berth))!, forOther.MaxBy(berth => With(other, berth))!);
-            var after = With(guest, there);
-            Take(guest, there);
-            after = Math.Min(after, Math.Min(With(other, here), docks[problem.DockOf(before)!].Lowest().Volts));
-            if (after > volts + LeastVolts)
-            {
-                Take(other, here);
-                return true;
-            }
-            Leave(guest, there);
-            Take(other, its);
+            Take(two, here);
+            return true;
         }
-        Take(guest, before);
+        Leave(one, there);
+        Take(one, first);
+        Take(two, second);
         return false;
     }
 
-    bool IsFree(string slip, Guest guest, Guest butFor) => !berths.Any(pair =>
-        pair.Key != guest && pair.Key != butFor && pair.Value.Slip == slip && pair.Key.Arrival.Overlaps(guest.Arrival));
+    List<Berth> Ways(Guest guest, string slip, Guest butFor) => berths.Any(pair =>
+        pair.Key != guest && pair.Key != butFor && pair.Value.Slip == slip && pair.Key.Arrival.Overlaps(guest.Arrival))
+        ? [] : [.. guest.Berths.Where(berth => berth.Slip == slip && berth.Dock != null)];
 
-    /// <summary>The lowest volts of a berth's dock while a guest is there; −∞ where a limit would be passed.</summary>
-    double With(Guest guest, Berth berth) => problem.DockOf(berth) is not { } dock ? double.PositiveInfinity
-        : docks[dock].Broken(guest, dock.Effect(berth)) is null ? docks[dock].Lowest(guest, dock.Effect(berth)).Volts : double.NegativeInfinity;
+    double Added(Guest guest, Berth berth, double sharpness) =>
+        problem.DockOf(berth) is { } dock ? docks[dock].Added(guest, dock.Effect(berth), sharpness) : 0;
+
+    bool Carries(Guest guest, Berth berth) => problem.DockOf(berth) is not { } dock || docks[dock].Broken(guest, dock.Effect(berth)) is null;
 
     void Take(Guest guest, Berth berth)
     {

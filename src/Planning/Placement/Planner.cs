@@ -16,7 +16,7 @@ public static class Planner
         Action<PlacementProgress>? progress = null, CancellationToken stop = default)
     {
         var problem = new PlacementProblem(site, list, known);
-        var start = Start(problem);
+        var start = Start(problem, stop);
         var (check, proof) = new PlacementSearch(problem, effort, progress, stop).Run(start);
         check = WithLeftovers(problem, check);
         return new Explained(problem, check).Answer(proof);
@@ -32,10 +32,10 @@ public static class Planner
     }
 
     /// <summary>A plan that may be used, before any search.</summary>
-    static PlanCheck Start(PlacementProblem problem)
+    static PlanCheck Start(PlacementProblem problem, CancellationToken stop)
     {
         var greedy = GreedyPlan.Of(problem);
-        var (first, better) = (Usable(problem, PlanCheck.Of(problem, greedy)), PlanCheck.Of(problem, PlanImprovement.Of(problem, greedy)));
+        var (first, better) = (Usable(problem, PlanCheck.Of(problem, greedy)), PlanCheck.Of(problem, PlanImprovement.Of(problem, greedy, stop)));
         var isBetter = better.Broken.Count == 0 && better.Plan.Berths.Count >= first.Plan.Berths.Count && better.SagVolts(problem) < first.SagVolts(problem);
         return isBetter ? better : first;
     }
