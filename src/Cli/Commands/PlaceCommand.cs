@@ -1,7 +1,9 @@
 using System.CommandLine;
 using Farberth.Cli.Placing;
+using Farberth.Cli.Studying;
 using Farberth.Monitoring.Site;
 using Farberth.Planning.Placement;
+using Farberth.Planning.Survey;
 
 namespace Farberth.Cli.Commands;
 
@@ -15,9 +17,13 @@ static class PlaceCommand
         var site = Arguments.Site();
         var arrivals = new Argument<string>("ARRIVALS") { Description = "The arrivals file (YAML): who comes, who is there, how warm it gets." };
         var rank = new Option<string?>("--rank") { Description = "Only rank the slips for one boat of the file.", HelpName = "BOAT" };
+        var recording = new Option<string?>("--recording")
+        {
+            Description = "What the outlets of those who are there have drawn: their usual, by hour and heat, goes before what such boats draw.", HelpName = "FILE",
+        };
         var seconds = new Option<double>("--seconds") { Description = "The longest that is searched.", HelpName = "N", DefaultValueFactory = _ => 30 };
         var json = Arguments.Json();
-        var command = new Command("place", "Find slips for arriving boats; Ctrl-C gives the best plan so far.") { site, arrivals, rank, seconds, json };
+        var command = new Command("place", "Find slips for arriving boats; Ctrl-C gives the best plan so far.") { site, arrivals, rank, recording, seconds, json };
         seconds.Validators.Add(result =>
         {
             if (result.GetValueOrDefault<double>() is not (>= 1 and <= LongestSeconds))
@@ -28,19 +34,25 @@ static class PlaceCommand
             var definition = InputFiles.Site(parsed.GetRequiredValue(site));
             var list = InputFiles.Arrivals(parsed.GetRequiredValue(arrivals), definition);
             var asJson = parsed.GetValue(json);
+            var usual = parsed.GetValue(recording) is { } path ? RecordedDock.Usual(definition, path, new Progress(), stop) : null;
             if (parsed.GetValue(rank) is { } boat)
-                Print(RankingText.Lines(definition, list, Named(list, boat)), RankingText.Json(definition, list, Named(list, boat)), asJson);
+            {
+                var ranked = Planner.Rank(definition, list, Named(list, boat), usual == null ? null : usual.Of);
+                Print(RankingText.Lines(definition, boat, ranked), RankingText.Json(definition, boat, ranked), asJson);
+            }
             else
-                Place(definition, list, new(TimeSpan.FromSeconds(parsed.GetValue(seconds)), 0), asJson, stop);
+            {
+                Place(definition, list, new(TimeSpan.FromSeconds(parsed.GetValue(seconds)), 0), usual, asJson, stop);
+            }
             return Task.FromResult(Exit.Done);
         });
         return command;
     }
 
-    static void Place(SiteDefinition site, ArrivalList list, PlacementEffort effort, bool asJson, CancellationToken stop)
+    static void Place(SiteDefinition site, ArrivalList list, PlacementEffort effort, UsualLoads? usual, bool asJson, CancellationToken stop)
     {
         var progress = new Progress();
-        var answer = Planner.Place(site, list, effort, null, at => progress.Show(() => PlacementText.Progress(at)), stop);
+        var answer = Planner.Place(site, list, effort, usual == null ? null : usual.Of, at => progress.Show(() => PlacementText.Progress(at)), stop);
         progress.Clear();
         Print(PlacementText.Lines(site, list, answer), PlacementJson.Of(site, answer), asJson);
     }

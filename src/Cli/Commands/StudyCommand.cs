@@ -17,30 +17,51 @@ static class StudyCommand
         var load = new Option<double?>("--load") { Description = "Every outlet at so many percent of its rating; else by the demand table.", HelpName = "PERCENT" };
         var amps = new Option<string[]>("--amps") { Description = "One outlet's load, as C12.A=20; may be repeated.", HelpName = "PLACE=A" };
         var submetered = new Option<bool>("--submetered") { Description = "Each slip has a kilowatt-hour meter of its own." };
+        var recording = new Option<string?>("--recording")
+        {
+            Description = "Study what was recorded instead: load survey, balancing of the legs, and what if.", HelpName = "FILE",
+        };
+        var whatIf = new Option<string[]>("--what-if") { Description = $"Something otherwise on the recorded day: {ChangeText.Forms}; may be repeated.", HelpName = "CHANGE" };
         var json = Arguments.Json();
-        var command = new Command("study", "Load flow for stated loads, faults, room for more boats, upgrades.") { site, celsius, load, amps, submetered, json };
+        var command = new Command("study", "Load flow for stated loads, faults, room for more boats, upgrades; or what a recording says of the load.")
+            { site, celsius, load, amps, submetered, recording, whatIf, json };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(recording) is null && result.GetResult(whatIf) is not null)
+                result.AddError("--what-if needs --recording: the day that is played again");
+        });
         Between(celsius, -20, 55);
         load.Validators.Add(result =>
         {
             if (result.GetValueOrDefault<double?>() is not (>= 0 and <= 200))
                 result.AddError("--load must be 0 to 200");
         });
-        command.SetAction(parsed =>
+        command.SetAction((parsed, stop) =>
         {
             var definition = InputFiles.Site(parsed.GetRequiredValue(site));
+            var (asJson, isSubmetered) = (parsed.GetValue(json), parsed.GetValue(submetered));
+            if (parsed.GetValue(recording) is { } path)
+            {
+                var changes = (parsed.GetValue(whatIf) ?? []).Select(text => ChangeText.Read(text, definition)).ToList();
+                var docks = RecordedDock.Of(definition, path, changes, isSubmetered, new Progress(), stop);
+                Print(asJson ? [RecordedJson.Of(definition, docks)] : RecordedText.Lines(definition, docks));
+                return Task.FromResult(Exit.Done);
+            }
             var stated = Stated(definition, parsed.GetValue(amps) ?? []);
             var reports = Reports(
                 definition, dock => StatedLoads.With(dock, parsed.GetValue(load) is { } percent ? StatedLoads.OfRatings(dock, percent / 100)
-                    : StatedLoads.ByCode(definition, dock, parsed.GetValue(submetered)), stated),
-                parsed.GetValue(celsius), parsed.GetValue(submetered));
-            if (parsed.GetValue(json))
-                Console.WriteLine(StudyJson.Of(definition, reports));
-            else
-                foreach (var line in StudyText.Lines(definition, reports, parsed.GetValue(celsius), parsed.GetValue(load)))
-                    Console.WriteLine(line);
-            return Exit.Done;
+                    : StatedLoads.ByCode(definition, dock, isSubmetered), stated),
+                parsed.GetValue(celsius), isSubmetered, stop);
+            Print(asJson ? [StudyJson.Of(definition, reports)] : StudyText.Lines(definition, reports, parsed.GetValue(celsius), parsed.GetValue(load)));
+            return Task.FromResult(Exit.Done);
         });
         return command;
+    }
+
+    static void Print(IEnumerable<string> lines)
+    {
+        foreach (var line in lines)
+            Console.WriteLine(line);
     }
 
     static void Between(Option<double> option, double lowest, double highest) => option.Validators.Add(result =>
@@ -49,12 +70,13 @@ static class StudyCommand
             result.AddError($"{option.Name} must be {lowest} to {highest}");
     });
 
-    static List<DockReport> Reports(SiteDefinition site, Func<DockDefinition, IReadOnlyList<Draw>> draws, double celsius, bool isSubmetered)
+    static List<DockReport> Reports(SiteDefinition site, Func<DockDefinition, IReadOnlyList<Draw>> draws, double celsius, bool isSubmetered, CancellationToken stop)
     {
         var progress = new Progress();
         var reports = new List<DockReport>();
         foreach (var dock in site.Docks.Values)
         {
+            stop.ThrowIfCancellationRequested();
             progress.Show(() => $"dock {dock.Name}, {reports.Count} of {site.Docks.Count} done");
             reports.Add(DockReport.Of(site, dock, draws(dock), celsius, isSubmetered));
         }

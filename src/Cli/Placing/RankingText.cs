@@ -9,10 +9,9 @@ namespace Farberth.Cli.Placing;
 /// <summary>The slips for one boat, for people and for machines.</summary>
 static class RankingText
 {
-    public static IEnumerable<string> Lines(SiteDefinition site, ArrivalList list, Arrival arrival)
+    public static IEnumerable<string> Lines(SiteDefinition site, string boat, IReadOnlyList<RankedBerth> ranked)
     {
-        var ranked = Planner.Rank(site, list, arrival);
-        yield return $"Site {site.Name}: {ranked.Count(berth => berth.IsGood)} ways to lie for {arrival.Boat.Name}, beside those who are present";
+        yield return $"Site {site.Name}: {ranked.Count(berth => berth.IsGood)} ways to lie for {boat}, beside those who are present";
         yield return "";
         yield return "  slip         outlets                        lowest V  at           when";
         foreach (var berth in ranked.Where(berth => berth.IsGood))
@@ -22,11 +21,11 @@ static class RankingText
         yield return Caution.Text;
     }
 
-    public static string Json(SiteDefinition site, ArrivalList list, Arrival arrival) => new JsonObject
+    public static string Json(SiteDefinition site, string boat, IReadOnlyList<RankedBerth> ranked) => new JsonObject
     {
         ["site"] = site.Name,
-        ["boat"] = arrival.Boat.Name,
-        ["berths"] = new JsonArray([.. Planner.Rank(site, list, arrival).Select(berth => new JsonObject
+        ["boat"] = boat,
+        ["berths"] = new JsonArray([.. ranked.Select(berth => new JsonObject
         {
             ["slip"] = berth.Berth.Slip,
             ["outlets"] = PlacementJson.Outlets(berth.Berth),

@@ -58,7 +58,7 @@ static class StudyJson
         ["outlets"] = hosting.FreeOutlets,
         ["boats"] = hosting.Boats,
         ["boats-from-far-end"] = hosting.BoatsFromFarEnd,
-        ["first-limit"] = hosting.First is { } first ? LimitWords.Short(first) : null,
+        ["first-limit"] = hosting.First is { } first ? LimitWords.Name(first) : null,
     };
 
     static JsonObject Upgrade(UpgradeEffect effect) => new()

@@ -1,4 +1,3 @@
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
 using Farberth.Planning.Flow;
 using Farberth.Planning.Study;
@@ -72,7 +71,7 @@ static class StudyText
         yield return "";
         yield return "  room on the empty dock for             outlets    boats  far end first  what stops the next";
         foreach (var hosting in report.Room)
-            yield return Invariant($"  {Paragraph.Fit(Words(hosting), 38)} {hosting.FreeOutlets,7} {hosting.Boats,8} {hosting.BoatsFromFarEnd,14}  {(hosting.First is { } first ? Paragraph.Fit(LimitWords.Short(first), 26).TrimEnd() : "no outlet is left")}");
+            yield return Invariant($"  {Paragraph.Fit(Words(hosting), 38)} {hosting.FreeOutlets,7} {hosting.Boats,8} {hosting.BoatsFromFarEnd,14}  {(hosting.First is { } first ? Paragraph.Fit(LimitWords.Name(first), 26).TrimEnd() : "no outlet is left")}");
     }
 
     static string Words(HostingCapacity hosting) => Invariant($"{hosting.Boat.Cords[0]}, {hosting.Boat.AirConditioners} air conditioners");
@@ -82,11 +81,14 @@ static class StudyText
         var study = report.Loaded;
         yield return "";
         yield return Invariant($"  upgrades, lowest volts now {study.Flow.Lowest.Volts:0.0} at {study.Flow.Lowest.Pedestal} {study.Flow.Lowest.Leg}");
-        yield return "                                                             lowest V   gain   saved  carries  fault, A";
-        yield return "  change                                                                  V       W  more, %   to most";
-        foreach (var effect in report.Upgrades.Take(MostUpgrades))
-            yield return Invariant($"  {Paragraph.Fit(effect.Upgrade.What, 58)} {effect.LowestVolts,8:0.0} {effect.GainVolts,6:+0.00;-0.00;0.00} {effect.SavedWatts,6:0} {effect.MoreShare * 100,7:0} {effect.Faults.Max(fault => fault.MostAmps),9:0}");
-        if (report.Upgrades.Count > MostUpgrades)
-            yield return $"  and {report.Upgrades.Count - MostUpgrades} with less effect; --json has them all";
+        yield return "                                                     lowest V   gain  saved carries   fault   feeder";
+        yield return "  change                                                          V      W more, %  most A  opens s";
+        // One second feed is much like the next: the best two say it.
+        var feeds = report.Upgrades.Where(effect => effect.Upgrade.What.StartsWith("second feed", StringComparison.Ordinal)).Skip(2).ToList();
+        var shown = report.Upgrades.Except(feeds).Take(MostUpgrades).ToList();
+        foreach (var effect in shown)
+            yield return Invariant($"  {Paragraph.Fit(effect.Upgrade.What, 50)} {effect.LowestVolts,8:0.0} {effect.GainVolts,6:+0.00;-0.00;0.00} {effect.SavedWatts,6:0} {effect.MoreShare * 100,7:0} {effect.Faults.Max(fault => fault.MostAmps),7:0} {Seconds(effect.Faults.Max(fault => fault.FeederSeconds)),8}");
+        if (report.Upgrades.Count > shown.Count)
+            yield return $"  and {report.Upgrades.Count - shown.Count} more; --json has them all";
     }
 }

@@ -19,6 +19,9 @@ public sealed class DockCase
         Limits = DockLimit.Of(site, dock, racewayCelsius);
     }
 
+    DockCase(DockCase other, Feeder feeder) =>
+        (Site, Dock, RacewayCelsius, Limits, Feeder) = (other.Site, other.Dock, other.RacewayCelsius, other.Limits, feeder);
+
     public SiteDefinition Site { get; }
 
     public DockDefinition Dock { get; }
@@ -43,6 +46,18 @@ public sealed class DockCase
         return new(site, dock, racewayCelsius, dock.Source.NoLoadVolts, cable => (
             Celsius(cable, cable.Conductor, racewayCelsius, site.Supply.Legs.Max(leg => first.AmpsInto(cable.To, leg).Magnitude)),
             Celsius(cable, cable.Neutral, racewayCelsius, first.AmpsInto(cable.To, Leg.N).Magnitude)));
+    }
+
+    /// <summary>The same dock with more ohms in single conductors of cables: bad joints.</summary>
+    public DockCase With(IEnumerable<(string Cable, Leg Conductor, double Ohms)> joints)
+    {
+        var more = joints.ToLookup(joint => joint.Cable);
+        var branches = Feeder.Branches.Select(branch => branch with
+        {
+            Impedance = more[branch.To].Aggregate(branch.Impedance, (sum, joint) => sum + ImpedanceMatrix.From(
+                (row, column) => row == column && row == joint.Conductor ? joint.Ohms : 0)),
+        });
+        return new(this, new Feeder(Site.Supply, DockFeeder.OpenCircuit, Feeder.OpenCircuitVolts, branches));
     }
 
     /// <summary>The volts and amps that these loads bring about.</summary>

@@ -1,6 +1,5 @@
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
-using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 
 namespace Farberth.Planning.Flow;

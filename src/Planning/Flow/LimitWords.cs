@@ -17,7 +17,7 @@ public static class LimitWords
     };
 
     /// <summary>As "volts at C12 L1" or "transformer".</summary>
-    public static string Short(DockLimit limit) => limit.Kind switch
+    public static string Name(DockLimit limit) => limit.Kind switch
     {
         LimitKind.Volts => $"volts at {limit.Place} {limit.Leg}",
         LimitKind.Cable => $"cable to {limit.Place} {limit.Leg}",

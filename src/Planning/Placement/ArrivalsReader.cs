@@ -26,8 +26,9 @@ sealed class ArrivalsReader(ValueReader read, SiteDefinition site)
             read.Wrong(fields["arrivals"]!.At, "'arrivals' is empty; describe at least one boat.");
         if (arrivals.Count > ArrivalsFile.MostBoats)
             read.Wrong(fields["arrivals"]!.At, $"More than {ArrivalsFile.MostBoats} boats are not planned in one go; split the file.");
-        var start = arrivals.Select(arrival => arrival.From).DefaultIfEmpty().Min();
-        if (arrivals.Count > 0 && arrivals.Max(arrival => arrival.Until) - start > ArrivalsFile.LongestPlan)
+        var timed = arrivals.Where(arrival => arrival.From != default && arrival.Until != default).ToList(); // the others were reported
+        var start = timed.Select(arrival => arrival.From).DefaultIfEmpty().Min();
+        if (timed.Count > 0 && timed.Max(arrival => arrival.Until) - start > ArrivalsFile.LongestPlan)
             read.Wrong(fields["arrivals"]!.At, $"The stays reach over more than {ArrivalsFile.LongestPlan.Days} days; split the file.");
         List<Stay> present = [.. read.Named(fields["present"], "a slip").Select(Stay)];
         return new(start, arrivals, present, OutdoorOf(fields["outdoor"]));

@@ -1,4 +1,3 @@
-using Farberth.Monitoring.Site;
 using Farberth.Planning.Flow;
 
 namespace Farberth.Planning.Placement;

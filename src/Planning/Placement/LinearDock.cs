@@ -10,7 +10,6 @@ sealed class LinearDock
     readonly double[][] values;
     readonly double[][] bounds;
     readonly bool[] areVolts;
-    readonly int[] ends;
     readonly double referenceVolts;
 
     public LinearDock(PlacementProblem problem, DockProblem dock)
@@ -19,18 +18,7 @@ sealed class LinearDock
         values = [.. hours.Select(slot => dock.FixedFlow(slot).Values.ToArray())];
         bounds = [.. hours.Select(slot => Enumerable.Range(0, values[0].Length).Select(limit => dock.Bound(slot, limit)).ToArray())];
         areVolts = [.. dock.Case.Limits.Select(limit => limit.Kind == LimitKind.Volts)];
-        (ends, referenceVolts) = ([.. dock.Ends], problem.ReferenceVolts);
-    }
-
-    /// <summary>The lowest volts of all hours as things stand, their place among the limits and their hour.</summary>
-    public (double Volts, int Limit, int Slot) Lowest()
-    {
-        var (lowest, limit, slot) = (double.PositiveInfinity, 0, 0);
-        for (var hour = 0; hour < values.Length; hour++)
-            for (var at = 0; at < areVolts.Length; at++)
-                if (areVolts[at] && values[hour][at] < lowest)
-                    (lowest, limit, slot) = (values[hour][at], at, hours[hour]);
-        return (lowest, limit, slot);
+        referenceVolts = problem.ReferenceVolts;
     }
 
     /// <summary>The lowest volts while a guest is there, were it in a berth, and the hour.</summary>
@@ -47,6 +35,21 @@ sealed class LinearDock
                     (lowest, when) = (volts, hours[hour]);
         }
         return (lowest, when);
+    }
+
+    /// <summary>Watches the volts that are lowest as things stand.</summary>
+    /// <returns>They were not watched before.</returns>
+    public bool WatchLowest()
+    {
+        var (lowest, limit) = (double.PositiveInfinity, -1);
+        foreach (var here in values)
+            for (var at = 0; at < areVolts.Length; at++)
+                if (areVolts[at] && here[at] < lowest)
+                    (lowest, limit) = (here[at], at);
+        if (limit < 0 || dock.Watched.Contains(limit))
+            return false;
+        dock.Watched.Add(limit);
+        return true;
     }
 
     /// <summary>The limit that a guest would break by most, as far as the sensitivities see; null: none.</summary>
@@ -71,8 +74,8 @@ sealed class LinearDock
     }
 
     /// <summary>
-    /// What a guest in a berth would add to Σ e^(β·sag) over the ends of the dock and the hours: the larger β, the more the worst counts alone.
-    /// The ends stand for the dock, since volts fall outwards.
+    /// What a guest in a berth would add to Σ e^(β·sag) over the watched volts of the dock and the hours: the larger β, the more the worst counts
+    /// alone.
     /// </summary>
     /// <param name="sharpness">β, 1/V.</param>
     public double Added(Guest guest, double[] effect, double sharpness)
@@ -80,7 +83,7 @@ sealed class LinearDock
         var sum = 0.0;
         for (var hour = 0; hour < values.Length; hour++)
             if (guest.Amps[hours[hour]] is > 0 and var amps)
-                foreach (var at in ends)
+                foreach (var at in dock.Watched)
                     sum += Math.Exp(sharpness * (referenceVolts - values[hour][at])) * (Math.Exp(-sharpness * effect[at] * amps) - 1);
         return sum;
     }

@@ -7,7 +7,7 @@ namespace Farberth.Planning.Placement;
 // x_gb = 1: guest g lies in berth b. refused_g = 1 − Σ_b x_gb. Cliques: boats that are there at the same time, one to a slip.
 // With a_g(t) the amps of a guest's contacts in hour t, J_b the effect of an ampere there and F₀(t) the dock with those who stay:
 //
-//     volts:  U_ref − F₀ᵢ(t) − Σ J_bi·a_g(t)·x_gb  ≤  0.1 V · w_d       for the ends of each dock d
+//     volts:  U_ref − F₀ᵢ(t) − Σ J_bi·a_g(t)·x_gb  ≤  0.1 V · w_d       for the watched places of each dock d
 //     amps:   F₀ᵢ(t) + Σ J_bi·a_g(t)·x_gb  ≤  bound
 //     w ≥ w_d for every dock
 //
@@ -90,7 +90,7 @@ sealed class PlacementModel
         {
             var isFirst = limits[at].Kind switch
             {
-                LimitKind.Volts => dock.Ends.Contains(at),
+                LimitKind.Volts => dock.Watched.Contains(at),
                 LimitKind.Cable => dock.Dock.Cables.First(cable => cable.To == limits[at].Place).From == DockDefinition.SourcePoint,
                 LimitKind.Neutral => false,
                 _ => true,
@@ -139,7 +139,16 @@ sealed class PlacementModel
             double[] Effect(Berth berth) => effects.TryGetValue(berth, out var known) ? known : effects[berth] = here.Of(berth);
             var value = at.Dock.Flow(at.Slot, guests).Values[at.Limit];
             AddRow(at.Dock, at.Slot, at.Limit, value - guests.Sum(pair => Effect(pair.Berth)[at.Limit] * pair.Guest.Amps[at.Slot]), Effect);
+            if (at.What.Kind == LimitKind.Volts && !at.Dock.Watched.Contains(at.Limit))
+                Watch(at.Dock, at.Limit);
         }
+    }
+
+    void Watch(DockProblem dock, int limit)
+    {
+        dock.Watched.Add(limit);
+        foreach (var slot in FirstHoursOf(dock))
+            AddRow(dock, slot, limit, dock.FixedFlow(slot).Values[limit], dock.Effect);
     }
 
     /// <summary>Cuts off one plan: rounding of the rows let it through again.</summary>

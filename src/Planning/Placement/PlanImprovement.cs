@@ -1,7 +1,7 @@
 namespace Farberth.Planning.Placement;
 
 /// <summary>
-/// Makes a plan better by moving guests one at a time, or two against each other, while that lowers Σ e^(β·sag) over docks and hours: first
+/// Makes a plan better by moving guests one at a time, two against each other, or one into the slip of another, while that lowers Σ e^(β·sag) over docks and hours: first
 /// with a small β, which sees every hour, then with larger ones, which see the worst alone. By the sensitivities; the solver then has little
 /// left to find and its time goes into the proof.
 /// </summary>
@@ -11,6 +11,9 @@ sealed class PlanImprovement
     static readonly IReadOnlyList<double> Sharpnesses = [1, 2, 4, 8, 16];
 
     const int MostPasses = 30;
+
+    /// <summary>Those who add most may push another out of its slip.</summary>
+    const int MostWhoDisplace = 12;
 
     /// <summary>A pass that gains less of the sum is the last with its β.</summary>
     const double LeastGainShare = 1e-4;
@@ -32,11 +35,14 @@ sealed class PlanImprovement
         var better = new PlanImprovement(problem, plan);
         var guests = plan.Berths.Where(pair => pair.Key.MovesFrom is null && pair.Value.Dock != null).Select(pair => pair.Key).ToList();
         foreach (var sharpness in Sharpnesses)
-            for (var pass = 0; pass < MostPasses && !stop.IsCancellationRequested && better.Pass(guests, sharpness); pass++)
+            for (var pass = 0; pass < MostPasses && !stop.IsCancellationRequested && better.Pass(guests, sharpness) | better.Watches(); pass++)
             {
             }
         return new(better.berths);
     }
+
+    /// <summary>Some dock is now lowest where nobody looked.</summary>
+    bool Watches() => docks.Values.Aggregate(false, (any, dock) => dock.WatchLowest() | any);
 
     bool Pass(List<Guest> guests, double sharpness)
     {
@@ -46,7 +52,53 @@ sealed class PlanImprovement
         for (var at = 0; at < guests.Count; at++)
             for (var other = at + 1; other < guests.Count; other++)
                 moved += Exchange(guests[at], guests[other], sharpness) ? 1 : 0;
+        if (moved > 0)
+            return true;
+        foreach (var guest in guests.OrderByDescending(guest => Weight(guest, sharpness)).Take(MostWhoDisplace).ToList())
+            moved += Displace(guest, guests, sharpness) ? 1 : 0;
         return moved > 0;
+    }
+
+    /// <summary>What the guest adds where it lies.</summary>
+    double Weight(Guest guest, double sharpness)
+    {
+        Leave(guest, berths[guest]);
+        var weight = Added(guest, berths[guest], sharpness);
+        Take(guest, berths[guest]);
+        return weight;
+    }
+
+    /// <summary>Into the slip of another, who goes to the free berth that adds least.</summary>
+    bool Displace(Guest guest, List<Guest> guests, double sharpness)
+    {
+        foreach (var other in guests.Where(other => other != guest && other.Arrival.Overlaps(guest.Arrival) && berths[other].Slip != berths[guest].Slip))
+        {
+            var (first, second) = (berths[guest], berths[other]);
+            var ways = Ways(guest, second.Slip, other);
+            if (ways.Count == 0)
+                continue;
+            Leave(guest, first);
+            Leave(other, second);
+            var before = Added(other, second, sharpness);
+            Take(other, second);
+            before += Added(guest, first, sharpness);
+            Leave(other, second);
+            var there = ways.MinBy(berth => Added(guest, berth, sharpness))!;
+            var after = Added(guest, there, sharpness);
+            var carries = Carries(guest, there);
+            Take(guest, there);
+            var taken = GreedyPlan.Taken(berths, other);
+            var elsewhere = other.Berths.Where(berth => berth.Dock != null && !taken.Contains(berth.Slip)).MinBy(berth => Added(other, berth, sharpness));
+            if (carries && elsewhere != null && after + Added(other, elsewhere, sharpness) < before - LeastGainShare * Math.Abs(before) && Carries(other, elsewhere))
+            {
+                Take(other, elsewhere);
+                return true;
+            }
+            Leave(guest, there);
+            Take(other, second);
+            Take(guest, first);
+        }
+        return false;
     }
 
     /// <summary>To the free berth that adds least.</summary>

@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Site;
 using Farberth.Planning.Flow;
-using Farberth.Planning.Loads;
 
 namespace Farberth.Planning.Study;
 
