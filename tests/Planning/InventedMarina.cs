@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
 using Farberth.Planning.Loads;
 using Farberth.Planning.Placement;
@@ -102,5 +101,7 @@ static class InventedMarina
     public static ArrivalList List(SiteDefinition site, int arrivals, int days, double presentShare, Random random) => new(
         Start, Arrivals(arrivals, days, random), Present(site, presentShare, random), Outdoor.Of(34, 24));
 
-    public static Leg Other(Leg leg) => leg == Leg.L1 ? Leg.L2 : Leg.L1;
+    /// <summary>The planner, stopped with the test.</summary>
+    public static PlacementAnswer Placed(SiteDefinition site, ArrivalList list, double seconds) =>
+        Planner.Place(site, list, new(TimeSpan.FromSeconds(seconds), 2), stop: TestContext.Current.CancellationToken);
 }

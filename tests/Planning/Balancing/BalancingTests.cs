@@ -13,7 +13,7 @@ public class BalancingTests
     public void Two_moves_bring_what_the_best_pair_of_all_brings()
     {
         var history = Recorded.Of(240, (pedestal, outlet, minute) => outlet == "B" ? 0 : 8 + 2 * (pedestal[1] - '0') + minute / 60);
-        var balance = LegBalancing.Of(Recorded.Site, history, 2, TimeSpan.FromSeconds(10));
+        var balance = LegBalancing.Of(Recorded.Site, history, 2, TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
         var @case = DockCase.Usual(Recorded.Site, Recorded.Dock, Recorded.Site.Limits.RacewayCelsius);
         var pairs = from one in new[] { 1, 2, 3, 4 } from other in new[] { 1, 2, 3, 4 } where one < other select new[] { one, other };
         var best = pairs.Max(pair => LegBalancing.Judge(@case, history, [.. pair.Select(n => new LegMove($"R{n}", "A", Leg.L1, Leg.L2))]).LowestVolts);
@@ -27,7 +27,7 @@ public class BalancingTests
     public void A_balanced_dock_is_left_alone()
     {
         var history = Recorded.Of(120, (_, _, _) => 10);
-        var balance = LegBalancing.Of(Recorded.Site, history, 3, TimeSpan.FromSeconds(5));
+        var balance = LegBalancing.Of(Recorded.Site, history, 3, TimeSpan.FromSeconds(5), TestContext.Current.CancellationToken);
         Assert.Null(balance.Advised);
         Assert.Equal(0, balance.Before.MostNeutralAmps, 0.3);
     }

@@ -5,7 +5,7 @@ namespace Farberth.Planning.Tests.Placement;
 
 public class PlacementTests
 {
-    static readonly PlacementEffort Short = new(TimeSpan.FromSeconds(20), 2);
+    const double Short = 20;
 
     /// <summary>Every plan tried, each through the full load flow; the planner may be a tenth of a volt worse, its resolution.</summary>
     [Theory]
@@ -19,7 +19,7 @@ public class PlacementTests
         var site = InventedMarina.Site(2, 4, random);
         var list = InventedMarina.List(site, 4, 3, 0.2, random);
         var best = BruteForce.Best(new(site, list));
-        var answer = Planner.Place(site, list, Short);
+        var answer = InventedMarina.Placed(site, list, Short);
         Assert.Equal(best.Placed, answer.Placed.Count);
         Assert.InRange(answer.Proof.SagVolts, best.SagVolts - 1e-9, best.SagVolts + PlacementModel.ResolutionVolts + 0.02);
     }
@@ -32,7 +32,7 @@ public class PlacementTests
         var list = Hot([Guest("Avocet", 2), Guest("Bittern", 2), Guest("Curlew", 2), Guest("Dunlin", 2)]);
         var best = BruteForce.Best(new(site, list));
         Assert.InRange(best.Placed, 1, 3);
-        var answer = Planner.Place(site, list, Short);
+        var answer = InventedMarina.Placed(site, list, Short);
         Assert.Equal(best.Placed, answer.Placed.Count);
         var refused = answer.Refused[0];
         Assert.Contains(refused.Slips, slip => slip.Reason == SlipRefusalReason.Power);
@@ -45,7 +45,7 @@ public class PlacementTests
         var random = new Random(11);
         var site = InventedMarina.Site(2, 16, random);
         var list = InventedMarina.List(site, 14, 6, 0.4, random);
-        var answer = Planner.Place(site, list, new(TimeSpan.FromSeconds(4), 2));
+        var answer = InventedMarina.Placed(site, list, 4);
         Assert.NotEmpty(answer.Placed);
         foreach (var boat in answer.Placed)
         {
@@ -67,10 +67,10 @@ public class PlacementTests
         var site = InventedMarina.Read(ThinDock);
         var guest = Guest("Egret", 1) with { Boat = Guest("Egret", 1).Boat with { LengthMetres = 14 } };
         var list = Hot([guest]) with { Present = [new Stay("T-4", new("Fulmar", 8, 2.5, 1, [new(30, 1, true)], 0), guest.Until.AddDays(5), mayMove)] };
-        var answer = Planner.Place(site, list, Short);
+        var answer = InventedMarina.Placed(site, list, Short);
         Assert.Equal(mayMove ? 1 : 0, answer.Placed.Count);
         Assert.Equal(mayMove ? 1 : 0, answer.Moved.Count);
-        var without = Planner.Place(site, list with { Arrivals = [Guest("Godwit", 1)] }, Short);
+        var without = InventedMarina.Placed(site, list with { Arrivals = [Guest("Godwit", 1)] }, Short);
         Assert.Empty(without.Moved);
     }
 
@@ -79,7 +79,7 @@ public class PlacementTests
     {
         var site = InventedMarina.Read(ThinDock);
         var idle = Guest("Heron", 0) with { Boat = Guest("Heron", 0).Boat with { Cords = [] } };
-        var answer = Planner.Place(site, Hot([idle with { WishedSlips = ["T-3"] }]), Short);
+        var answer = InventedMarina.Placed(site, Hot([idle with { WishedSlips = ["T-3"] }]), Short);
         Assert.Equal("T-3", answer.Placed[0].Berth.Slip);
         Assert.True(answer.Placed[0].MeetsWishes);
     }
@@ -91,7 +91,7 @@ public class PlacementTests
         var site = InventedMarina.Site(2, 16, random);
         using var stop = new CancellationTokenSource();
         stop.Cancel();
-        var answer = Planner.Place(site, InventedMarina.List(site, 10, 5, 0.3, random), Short, stop: stop.Token);
+        var answer = Planner.Place(site, InventedMarina.List(site, 10, 5, 0.3, random), PlacementEffort.Usual, stop: stop.Token);
         Assert.NotEmpty(answer.Placed);
         Assert.False(answer.Proof.IsProven);
     }

@@ -41,7 +41,7 @@ public class SeasonsTests(ITestOutputHelper output)
         var list = InventedMarina.List(site, guests, days, 0, random);
         var problem = new PlacementProblem(site, list);
         var first = PlanCheck.Of(problem, FirstCome.Of(problem));
-        var answer = Planner.Place(site, list, new(TimeSpan.FromSeconds(seconds), 2));
+        var answer = InventedMarina.Placed(site, list, seconds);
         return ((answer.Proof.SagVolts, answer.Refused.Count), (first.SagVolts(problem), problem.Guests.Count - first.Plan.Berths.Count));
     }
 }

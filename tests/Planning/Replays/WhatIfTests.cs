@@ -1,6 +1,5 @@
 using Farberth.Grid.Conductors;
 using Farberth.Grid.Network;
-using Farberth.Monitoring.Site;
 using Farberth.Planning.Replays;
 using Farberth.Planning.Survey;
 using Farberth.Planning.Tests.Survey;
@@ -24,8 +23,8 @@ public class WhatIfTests
     [Fact]
     public void A_larger_cable_loses_in_proportion_to_its_resistance()
     {
-        Conductor.TryParse("350 kcmil Al", out var larger, out _);
-        var result = WhatIf.Of(Recorded.Site, Day, [new CableChange("R4", larger!)])!;
+        var larger = Conductor.All.Single(conductor => conductor.Designation == "350 kcmil Al");
+        var result = WhatIf.Of(Recorded.Site, Day, [new CableChange("R4", larger)])!;
         // 15 A out on L1, 12 A back in the neutral, through 30 m = 98.4 ft.
         var drop = (15 + 12) * 0.159 * 98.4 / 1000;
         Assert.Equal(drop * (1 - 0.0605 / 0.159), result.After.LowestVolts - result.Before.LowestVolts, 0.05);

@@ -1,5 +1,5 @@
 using Farberth.Grid.Network;
-using Farberth.Planning.Loads;
+using Farberth.Monitoring.Site;
 using Farberth.Planning.Survey;
 
 namespace Farberth.Planning.Tests.Survey;
@@ -76,7 +76,7 @@ public class SurveyTests
     {
         var site = Recorded.Site with
         {
-            Docks = new Dictionary<string, Farberth.Monitoring.Site.DockDefinition>
+            Docks = new Dictionary<string, DockDefinition>
             {
                 ["R"] = Recorded.Dock with
                 {
