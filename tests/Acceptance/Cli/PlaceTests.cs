@@ -54,7 +54,7 @@ public class PlaceTests
 
         Assert.Equal(1, ended.Status);
         Assert.Equal("", ended.Output);
-        Assert.Contains("data/arrivals/bad-many.arrivals.yaml:12:12: ", ended.Errors, StringComparison.Ordinal);
+        Assert.Contains("data/arrivals/bad-many.arrivals.yaml:12:13: ", ended.Errors, StringComparison.Ordinal);
     }
 
     [Theory]
