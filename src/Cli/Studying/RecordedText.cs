@@ -66,13 +66,13 @@ static class RecordedText
         .. Paragraph.Lines($"what if: {string.Join("; ", whatIf.Changes.Select(ChangeText.Words))}", "  "),
         .. whatIf.Changes.OfType<MoreBoats>().Sum(boats => boats.Count) is > 0 and var wanted && whatIf.BoatsPlaced < wanted
             ? [$"  only {whatIf.BoatsPlaced} of the {wanted} boats found an outlet that drew nothing"] : Array.Empty<string>(),
-        "                 lowest V  at           when               below band  overloaded    most kVA  lost kWh",
+        "                 lowest V  at           when             below band  overloaded most kVA lost kWh",
         Row(site, "as it was", whatIf.Before),
         Row(site, "if so", whatIf.After),
     ];
 
     static string Row(SiteDefinition site, string name, DayOutcome day) => Invariant(
-        $"  {Paragraph.Fit(name, 14)} {day.LowestVolts,8:0.0}  {Paragraph.Fit($"{day.Pedestal} {day.Leg}", 12)} {At(site, day.When),-18} {day.BelowBandHours,8:0.0} h {day.OverloadHours,9:0.0} h {day.MostVoltAmperes / 1000,11:0.0} {day.LossKilowattHours,9:0.0}");
+        $"  {Paragraph.Fit(name, 14)} {day.LowestVolts,8:0.0}  {Paragraph.Fit($"{day.Pedestal} {day.Leg}", 12)} {At(site, day.When),-16} {day.BelowBandHours,8:0.0} h {day.OverloadHours,9:0.0} h {day.MostVoltAmperes / 1000,8:0.0} {day.LossKilowattHours,8:0.0}");
 
     static string At(SiteDefinition site, DateTimeOffset time) =>
         Invariant($"{TimeZoneInfo.ConvertTime(time, TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone)):ddd d MMM HH:mm}");

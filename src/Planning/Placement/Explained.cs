@@ -67,7 +67,7 @@ sealed class Explained(PlacementProblem problem, PlanCheck check)
     IEnumerable<SlipRefusal> Against(Guest guest)
     {
         var ranked = ranking.Of(guest).GroupBy(berth => berth.Berth.Slip).ToDictionary(slip => slip.Key, slip => slip.First());
-        foreach (var slip in problem.Site.Slips.Values)
+        foreach (var slip in problem.Site.Slips.Values.OrderByDescending(slip => slip.LengthMetres ?? double.PositiveInfinity))
             if (problem.Misfit(guest.Arrival, slip) is { } misfit)
                 yield return new(slip.Name, SlipRefusalReason.SizePlugOrStay, misfit);
             else if (ranked.TryGetValue(slip.Name, out var free))

@@ -15,7 +15,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
 {
     const int MostRounds = 12;
 
-    /// <summary>Of the time, what places and wishes may take at most.</summary>
+    /// <summary>Of the time, what places and wishes may take at most; the latter are seldom proven, and not waited for.</summary>
     const double ShareForPlaces = 0.3, ShareForWishes = 0.2;
 
     readonly PlacementModel model = new(problem);
@@ -37,7 +37,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         if (problem.Guests.Count == 0)
             return (best, proof);
         model.MinimizeRest(best.SagVolts(problem));
-        (best, _, _) = Stage("wishes", best, Rest, 1);
+        (best, _, _) = Stage("wishes", best, Rest, Math.Min(1, spentSeconds / effort.Limit.TotalSeconds + ShareForWishes));
         return (best, proof with { SagVolts = best.SagVolts(problem), BoundVolts = Math.Min(bound, best.SagVolts(problem)), Rounds = rounds });
     }
 
