@@ -33,12 +33,12 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         }
         model.MinimizeSag(start.Plan);
         var (best, bound, isProven) = Stage("sag", start, Sag, 1 - ShareForWishes);
-        var proof = new PlacementProof(best.SagVolts(problem), Math.Min(bound, best.SagVolts(problem)), isProven && arePlacesProven, rounds);
-        if (problem.Guests.Count == 0)
-            return (best, proof);
-        model.MinimizeRest(best.SagVolts(problem));
-        (best, _, _) = Stage("wishes", best, Rest, Math.Min(1, spentSeconds / effort.Limit.TotalSeconds + ShareForWishes));
-        return (best, proof with { SagVolts = best.SagVolts(problem), BoundVolts = Math.Min(bound, best.SagVolts(problem)), Rounds = rounds });
+        // w tenths are the least into which a sag fits: what fits into one tenth less is excluded, and no more.
+        bound = Math.Max(0, bound - PlacementModel.ResolutionVolts);
+        var sag = best.SagVolts(problem);
+        model.MinimizeRest(sag);
+        (best, _, _) = Stage("wishes", best, check => check.SagVolts(problem) <= sag + PlacementModel.ResolutionVolts / 2 ? Rest(check) : double.PositiveInfinity, Math.Min(1, spentSeconds / effort.Limit.TotalSeconds + ShareForWishes));
+        return (best, new(best.SagVolts(problem), Math.Min(bound, best.SagVolts(problem)), isProven && arePlacesProven, rounds));
     }
 
     double Places(PlanCheck check) => problem.Guests.Count - check.Plan.Berths.Count + check.Plan.Moved / (problem.Guests.Count + 1.0);
@@ -72,7 +72,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             model.Correct(check);
             last = plan;
         }
-        return (best, bound, measure(best) <= bound + PlacementModel.ResolutionVolts);
+        return (best, bound, measure(best) <= bound + PlacementModel.ResolutionVolts / 2);
     }
 
     (CpSolverStatus Status, double Objective, double Bound, Plan? Plan) Solve(string stage, double seconds)
