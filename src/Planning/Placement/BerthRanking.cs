@@ -25,14 +25,23 @@ sealed class BerthRanking
         if (own is not null && problem.DockOf(own) is { } dock)
             docks[dock].Leave(guest, dock.Effect(own));
         var taken = GreedyPlan.Taken(plan.Berths, guest);
+        var alike = new Dictionary<string, RankedBerth>(); // berths on the same legs of the same pedestals are electrically one
         IReadOnlyList<RankedBerth> ranked =
         [
-            .. guest.Berths.Where(berth => !taken.Contains(berth.Slip)).Select(berth => Rank(guest, berth))
+            .. guest.Berths.Where(berth => !taken.Contains(berth.Slip)).Select(berth => Rank(guest, berth, alike))
                 .OrderByDescending(berth => berth.IsGood).ThenByDescending(berth => guest.Wishes(berth.Berth)).ThenByDescending(berth => berth.LowestVolts),
         ];
         if (own is not null && problem.DockOf(own) is { } back)
             docks[back].Take(guest, back.Effect(own));
         return ranked;
+    }
+
+    RankedBerth Rank(Guest guest, Berth berth, Dictionary<string, RankedBerth> alike)
+    {
+        var key = string.Join(' ', berth.Outlets.Select(outlet => outlet.Connection));
+        if (!alike.TryGetValue(key, out var known))
+            alike[key] = known = Rank(guest, berth);
+        return known with { Berth = berth };
     }
 
     RankedBerth Rank(Guest guest, Berth berth)

@@ -18,7 +18,9 @@ sealed class DockProblem
         (this.problem, Dock) = (problem, dock);
         var limits = problem.Site.Limits;
         Case = DockCase.Usual(problem.Site, dock, problem.List.Outdoor.HighestCelsius + limits.SunRiseKelvin);
-        fixedDraws = [.. problem.Slots.Select(slot => (IReadOnlyList<Draw>)[.. problem.Fixed.SelectMany(stay => Draws(stay, slot, known))])];
+        var here = problem.Fixed.Select(stay => (Stay: stay, Plugged: Plugged(stay)))
+            .Where(there => problem.OutletsOf(there.Stay.Slip).Any(found => found.Dock == dock.Name)).ToList();
+        fixedDraws = [.. problem.Slots.Select(slot => (IReadOnlyList<Draw>)[.. here.SelectMany(there => Draws(there.Stay, there.Plugged, slot, known))])];
         fixedFlows = new DockFlow?[fixedDraws.Length];
         Sensitivity = new(Case, Halfway());
         var tree = new DockTree(dock);
@@ -80,25 +82,23 @@ sealed class DockProblem
     public double Room(int slot, int limit, double value) =>
         Case.Limits[limit].Kind == LimitKind.Volts ? value / Bound(slot, limit) - 1 : 1 - value / Bound(slot, limit);
 
-    IEnumerable<Draw> Draws(Stay stay, HourSlot slot, Func<string, HourSlot, IReadOnlyList<Draw>?>? known)
+    IEnumerable<Draw> Draws(Stay stay, List<BerthOutlet> plugged, HourSlot slot, Func<string, HourSlot, IReadOnlyList<Draw>?>? known)
     {
         if (slot.Start >= stay.Until)
-            return [];
-        var outlets = problem.OutletsOf(stay.Slip).Where(found => found.Dock == Dock.Name).Select(found => found.Outlet).ToList();
-        if (outlets.Count == 0)
             return [];
         if (known?.Invoke(stay.Slip, slot) is { } measured)
             return measured.Where(draw => Dock.Pedestals.ContainsKey(draw.Pedestal));
         var amps = BoatDemand.AmpsPerContact(problem.Site.Supply, stay.Boat, slot.Local.TimeOfDay.TotalHours, slot.Celsius);
-        return stay.Boat.Cords.Count == 0 ? [] : Plugged(stay.Boat, outlets).Select(outlet => new Draw(outlet.Pedestal, outlet.Outlet, amps));
+        return plugged.Select(outlet => new Draw(outlet.Pedestal, outlet.Outlet, amps));
     }
 
-    /// <summary>Each cord in the first free outlet of its kind; a cord that finds none is left out.</summary>
-    static List<BerthOutlet> Plugged(Boat boat, List<BerthOutlet> free)
+    /// <summary>Each cord in the first free outlet of its kind on this dock; a cord that finds none is left out.</summary>
+    List<BerthOutlet> Plugged(Stay stay)
     {
         var plugged = new List<BerthOutlet>();
-        foreach (var cord in boat.Cords)
-            if (free.FirstOrDefault(outlet => cord.Fits(outlet.Outlet) && !plugged.Contains(outlet)) is { } outlet)
+        var outlets = problem.OutletsOf(stay.Slip).Where(found => found.Dock == Dock.Name).Select(found => found.Outlet).ToList();
+        foreach (var cord in stay.Boat.Cords)
+            if (outlets.Find(outlet => cord.Fits(outlet.Outlet) && !plugged.Contains(outlet)) is { } outlet)
                 plugged.Add(outlet);
         return plugged;
     }
