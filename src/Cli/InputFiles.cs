@@ -1,5 +1,6 @@
 using Farberth.HotAfternoon;
 using Farberth.Monitoring.Site;
+using Farberth.Planning.Placement;
 
 namespace Farberth.Cli;
 
@@ -11,6 +12,13 @@ static class InputFiles
     {
         var result = SiteFile.Read(Text(path));
         return result.Site ?? throw CommandFailure.BadInput([.. result.Mistakes.Select(mistake => Line(path, mistake))]);
+    }
+
+    /// <exception cref="CommandFailure">The file cannot be read, or has mistakes.</exception>
+    public static ArrivalList Arrivals(string path, SiteDefinition site)
+    {
+        var result = ArrivalsFile.Read(Text(path), site);
+        return result.Arrivals ?? throw CommandFailure.BadInput([.. result.Mistakes.Select(mistake => Line(path, mistake))]);
     }
 
     /// <summary>As "docks.yaml:12:5: message".</summary>

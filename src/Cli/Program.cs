@@ -9,6 +9,8 @@ var root = new RootCommand("Farberth watches the volts and amps along marina doc
     RunCommand.Make(),
     RecordCommand.Make(),
     ReplayCommand.Make(),
+    PlaceCommand.Make(),
+    StudyCommand.Make(),
     SimulateCommand.Make(),
     DemoCommand.Make(),
 };
@@ -23,7 +25,11 @@ if (parsed.Action is ParseErrorAction)
 try
 {
     // Commands catch what they expect; what they do not expect is a fault of this program and shows its stack.
-    return await parsed.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false });
+    return await parsed.InvokeAsync(new InvocationConfiguration
+    {
+        EnableDefaultExceptionHandler = false,
+        ProcessTerminationTimeout = TimeSpan.FromSeconds(10), // after Ctrl-C: time to put the best plan so far into words
+    });
 }
 catch (CommandFailure failure)
 {

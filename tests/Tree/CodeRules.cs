@@ -35,6 +35,7 @@ public partial class CodeRules(ITestOutputHelper output)
     [Theory]
     [InlineData("src/Grid")]
     [InlineData("src/Monitoring")]
+    [InlineData("src/Planning")]
     [InlineData("src/Adapters")]
     [InlineData("src/Service")]
     [InlineData("src/Cli")]
@@ -49,7 +50,7 @@ public partial class CodeRules(ITestOutputHelper output)
 
     [Fact]
     public void Nothing_waits_for_time_to_pass_in_tests_and_pure_rooms() => Assert.Empty(
-        from file in Code("src/Grid", "src/Monitoring", "tests")
+        from file in Code("src/Grid", "src/Monitoring", "src/Planning", "tests")
         where Waits().IsMatch(CodeText.Of(Repository.Read(file)))
         select file);
 

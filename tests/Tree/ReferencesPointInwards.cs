@@ -9,12 +9,14 @@ public class ReferencesPointInwards
     {
         ["src/Grid"] = [],
         ["src/Monitoring"] = ["src/Grid"],
+        ["src/Planning"] = ["src/Grid", "src/Monitoring"],
         ["src/Adapters"] = ["src/Monitoring"],
         ["src/Service"] = ["src/Adapters"],
-        ["src/Cli"] = ["src/Service", "simulators/HotAfternoon"],
+        ["src/Cli"] = ["src/Service", "src/Planning", "simulators/HotAfternoon"],
         ["simulators/HotAfternoon"] = ["src/Monitoring", "src/Adapters"],
         ["tests/Grid"] = ["src/Grid"],
         ["tests/Monitoring"] = ["src/Monitoring"],
+        ["tests/Planning"] = ["src/Planning", "simulators/HotAfternoon"],
         ["tests/Adapters"] = ["src/Adapters"],
         ["tests/HotAfternoon"] = ["simulators/HotAfternoon"],
         ["tests/Service"] = ["src/Service"],
@@ -52,6 +54,7 @@ public class ReferencesPointInwards
     [Theory]
     [InlineData("src/Grid")]
     [InlineData("src/Monitoring")]
+    [InlineData("src/Planning")]
     [InlineData("src/Adapters")]
     [InlineData("src/Service")]
     [InlineData("src/Cli")]
@@ -75,7 +78,7 @@ public class ReferencesPointInwards
             "T:System.Threading.Thread", "T:System.Console", "T:System.IO.File", "T:System.IO.Directory", "T:System.Environment",
             "M:System.Random.#ctor", "P:System.Random.Shared", "M:System.Guid.NewGuid", "T:System.Net.Http.HttpClient", "T:System.Net.Sockets.Socket",
         ];
-        return room is "src/Grid" or "src/Monitoring" ? [.. clock, .. world] : clock;
+        return room is "src/Grid" or "src/Monitoring" or "src/Planning" ? [.. clock, .. world] : clock;
     }
 
     static IEnumerable<string> Items(string project, params string[] kinds) => XDocument.Parse(Repository.Read(project))

@@ -1,5 +1,6 @@
 using Farberth.Grid.Conductors;
 using Farberth.Monitoring.Site;
+using Farberth.Planning.Study;
 using Farberth.Service;
 using static System.FormattableString;
 
@@ -37,14 +38,14 @@ static class SiteSummary
         yield return "  pedestal          from source  its cable                 outlets    mohm     least      most";
         foreach (var line in faults)
             yield return Row(dock, line);
-        yield return Invariant($"  loop and least: conductors at {PedestalFaults.HotCelsius} °C, leg to neutral; most: at {PedestalFaults.ColdCelsius} °C, the worst kind of fault");
+        yield return Invariant($"  loop and least: conductors at {Faults.HotCelsius} °C, leg to neutral; most: at {Faults.ColdCelsius} °C, the worst kind of fault");
     }
 
     static string Row(DockDefinition dock, PedestalFaults at)
     {
-        var outlets = dock.Pedestals[at.Pedestal].Outlets.Count;
+        var outlets = dock.Pedestals[at.Fault.Pedestal].Outlets.Count;
         var cable = at.Cable.Sets > 1 ? $"{at.Cable.Sets} × {at.Cable.Conductor}" : at.Cable.Conductor.ToString();
-        return Invariant($"  {Fit(at.Pedestal, 12)} {Length(at.Metres),16}  {Fit(cable, 24)} {outlets,8} {at.LoopOhms * 1000,7:0.0} {at.LeastAmps,9:0} {at.MostAmps,9:0}");
+        return Invariant($"  {Paragraph.Fit(at.Fault.Pedestal, 12)} {Length(at.Metres),16}  {Paragraph.Fit(cable, 24)} {outlets,8} {at.Fault.LoopOhms.Magnitude * 1000,7:0.0} {at.Fault.LeastAmps,9:0} {at.Fault.MostAmps,9:0}");
     }
 
     static string Source(SourceDefinition source) => Invariant($"{source.NoLoadVolts:0.#} V at no load, ") + source switch
@@ -57,8 +58,6 @@ static class SiteSummary
 
     static string Length(double metres) => Invariant($"{metres:0} m ({metres / MetresPerFoot:0} ft)");
 
-    static string Fit(string text, int width) => text.Length <= width ? text.PadRight(width) : text[..(width - 1)] + "…";
-
     /// <summary>Where the numbers of the conductors come from, and which of them no table prints.</summary>
     static IEnumerable<string> Sources(SiteDefinition site)
     {
@@ -67,7 +66,7 @@ static class SiteSummary
         yield return "Conductor tables";
         var origins = cables.SelectMany(cable => new[] { cable.Conductor, cable.Neutral }).Distinct().SelectMany(conductor => conductor.Origins);
         foreach (var (table, marks) in origins.GroupBy(origin => origin.Table).Select(g => (g.Key, g.Select(o => o.Mark).Distinct().Order())))
-            yield return $"  {Fit($"{table}: {string.Join(", ", marks.Select(Words))}", 98).TrimEnd()}";
+            yield return $"  {Paragraph.Fit($"{table}: {string.Join(", ", marks.Select(Words))}", 98).TrimEnd()}";
         foreach (var conductor in cables.Where(cable => cable.AmpacityAmps is null && cable.Conductor.AmpacityIsInterpolated).Select(cable => cable.Conductor).Distinct())
             yield return $"  {conductor}: its ampacity is not printed for this size; it is taken between its neighbours by area";
     }

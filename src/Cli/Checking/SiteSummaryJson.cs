@@ -36,15 +36,15 @@ static class SiteSummaryJson
     static JsonObject Dock(SiteDefinition site, DockDefinition dock) => new()
     {
         ["pedestals"] = new JsonObject(PedestalFaults.Of(site, dock).Select(at =>
-            KeyValuePair.Create<string, JsonNode?>(at.Pedestal, new JsonObject
+            KeyValuePair.Create<string, JsonNode?>(at.Fault.Pedestal, new JsonObject
             {
                 ["metres"] = Math.Round(at.Metres, 2),
                 ["cable"] = at.Cable.Conductor.Designation,
                 ["sets"] = at.Cable.Sets,
                 ["ampacity-interpolated"] = at.Cable.AmpacityAmps is null && at.Cable.Conductor.AmpacityIsInterpolated,
-                ["loop-milliohms"] = Math.Round(at.LoopOhms * 1000, 2),
-                ["least-fault-amps"] = Math.Round(at.LeastAmps),
-                ["most-fault-amps"] = Math.Round(at.MostAmps),
+                ["loop-milliohms"] = Math.Round(at.Fault.LoopOhms.Magnitude * 1000, 2),
+                ["least-fault-amps"] = Math.Round(at.Fault.LeastAmps),
+                ["most-fault-amps"] = Math.Round(at.Fault.MostAmps),
             }))),
     };
 }

@@ -21,10 +21,14 @@ static class Appliances
         ("a battery charger", 3), ("a dehumidifier", 2),
     ];
 
+    /// <summary>What one air conditioner of the usual size draws while its compressor runs, A from leg to neutral.</summary>
+    public static double AirConditionerAmps(double nominalVolts) =>
+        Known(nominalVolts).First(one => one.Name == "an air conditioner").Amps;
+
     /// <summary>"a microwave oven takes about 9 A, a water heater 12 A".</summary>
     public static string Words(double amps, double nominalVolts)
     {
-        var known = nominalVolts < 170 ? At120Volts : At230Volts;
+        var known = Known(nominalVolts);
         var (heater, strongest) = (known[0], known.MaxBy(one => one.Amps));
         if (amps > strongest.Amps + 1)
         {
@@ -36,4 +40,6 @@ static class Appliances
             ? Invariant($"{nearest.Name} takes about {nearest.Amps:0} A")
             : Invariant($"{nearest.Name} takes about {nearest.Amps:0} A, {heater.Name} {heater.Amps:0} A");
     }
+
+    static (string Name, double Amps)[] Known(double nominalVolts) => nominalVolts < 170 ? At120Volts : At230Volts;
 }

@@ -103,10 +103,8 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     CableEstimate CableOf(CableDefinition cable, LikelyDock likely, double racewayCelsius)
     {
         var (amps, drops) = likely.Cable(cable.To);
-        var legAmpacity = cable.AmpacityAmps ?? cable.Sets * cable.Conductor.AmpacityAmps(cable.Rating, racewayCelsius);
-        var neutralAmpacity = cable.Neutral == cable.Conductor
-            ? legAmpacity
-            : cable.Sets * cable.Neutral.AmpacityAmps(cable.Rating, racewayCelsius);
+        var legAmpacity = cable.LegAmpacityAmps(racewayCelsius);
+        var neutralAmpacity = cable.NeutralAmpacityAmps(racewayCelsius);
         return new(
             amps,
             drops,

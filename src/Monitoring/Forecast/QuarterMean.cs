@@ -4,7 +4,7 @@ namespace Farberth.Monitoring.Forecast;
 struct QuarterMean
 {
     /// <summary>A quarter of which less was heard is unknown.</summary>
-    const double LeastShare = 0.5;
+    internal const double LeastShare = 0.5;
 
     double sum;
     int heard;

@@ -75,7 +75,15 @@ public sealed record CableDefinition(
     Raceway Raceway,
     int Sets,
     TemperatureRating Rating,
-    double? AmpacityAmps);
+    double? AmpacityAmps)
+{
+    /// <summary>What each leg carries continuously, all sets together, A; what the file states goes before the table.</summary>
+    public double LegAmpacityAmps(double racewayCelsius) => AmpacityAmps ?? Sets * Conductor.AmpacityAmps(Rating, racewayCelsius);
+
+    /// <summary>What the neutral carries continuously, all sets together, A.</summary>
+    public double NeutralAmpacityAmps(double racewayCelsius) =>
+        Neutral == Conductor ? LegAmpacityAmps(racewayCelsius) : Sets * Neutral.AmpacityAmps(Rating, racewayCelsius);
+}
 
 public sealed record PedestalDefinition(string Name, IReadOnlyDictionary<string, OutletDefinition> Outlets)
 {

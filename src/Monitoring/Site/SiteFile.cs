@@ -12,7 +12,7 @@ public static class SiteFile
     {
         ArgumentNullException.ThrowIfNull(yamlText);
         var mistakes = new MistakeList();
-        var root = YamlTree.Read(yamlText, mistakes);
+        var root = YamlTree.Read(yamlText, mistakes, FileKind.Site);
         var site = root is null ? null : new SiteReader(new ValueReader(mistakes)).Read(root);
         return mistakes.IsEmpty ? new(site, []) : new(null, mistakes.InOrder());
     }

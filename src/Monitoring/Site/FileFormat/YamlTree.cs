@@ -3,6 +3,14 @@ using YamlDotNet.Core.Events;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
+/// <summary>A kind of file that people write, in words for messages.</summary>
+/// <param name="Name">With its article, as "a site file".</param>
+/// <param name="Start">What an empty one lacks.</param>
+sealed record FileKind(string Name, string Start)
+{
+    public static readonly FileKind Site = new("a site file", "'site:', 'timezone:', 'supply:' and 'docks:'");
+}
+
 /// <summary>
 /// Turns YAML text into values with places. Built on the parser's events and not on the library's own node classes,
 /// because those stop at the first duplicate key and would hide every mistake after it, and have no limit to nesting.
@@ -15,18 +23,20 @@ sealed class YamlTree
     readonly IParser _events;
     readonly TextPlaces _places;
     readonly MistakeList _mistakes;
+    readonly FileKind _file;
 
-    YamlTree(IParser events, TextPlaces places, MistakeList mistakes) =>
-        (_events, _places, _mistakes) = (events, places, mistakes);
+    YamlTree(IParser events, TextPlaces places, MistakeList mistakes, FileKind file) =>
+        (_events, _places, _mistakes, _file) = (events, places, mistakes, file);
 
     /// <summary>The root value; null where the text is not YAML or holds nothing, which is then reported.</summary>
-    public static YamlValue? Read(string text, MistakeList mistakes)
+    /// <param name="file">What the text is, for messages.</param>
+    public static YamlValue? Read(string text, MistakeList mistakes, FileKind file)
     {
         var parser = new Parser(new StringReader(text));
         var places = new TextPlaces(text);
         try
         {
-            return new YamlTree(parser, places, mistakes).OnlyDocument();
+            return new YamlTree(parser, places, mistakes, file).OnlyDocument();
         }
         catch (YamlException error)
         {
@@ -47,14 +57,14 @@ sealed class YamlTree
         _events.Consume<StreamStart>();
         if (_events.Accept<StreamEnd>(out _))
         {
-            _mistakes.Add(new(1, 1, ""), "The file is empty; start with 'site:', 'timezone:', 'supply:' and 'docks:'.");
+            _mistakes.Add(new(1, 1, ""), $"The file is empty; start with {_file.Start}.");
             return null;
         }
         _events.Consume<DocumentStart>();
         var root = Value("", null, 0);
         _events.Consume<DocumentEnd>();
         if (_events.TryConsume<DocumentStart>(out var second))
-            _mistakes.Add(At(second, ""), "A second YAML document begins here; a site file holds one. Remove this and what follows.");
+            _mistakes.Add(At(second, ""), $"A second YAML document begins here; {_file.Name} holds one. Remove this and what follows.");
         return root;
     }
 
@@ -62,17 +72,17 @@ sealed class YamlTree
     YamlValue Value(string path, Place? key, int depth)
     {
         if (_events.Accept<AnchorAlias>(out var alias))
-            return Refuse(At(alias, path), $"'*{alias.Value}' is a YAML alias; a site file has none. Write the value out.");
+            return Refuse(At(alias, path), $"'*{alias.Value}' is a YAML alias; {_file.Name} has none. Write the value out.");
         _events.Accept<NodeEvent>(out var start);
         if (start is null)
             throw new YamlException(_events.Current!.Start, _events.Current.End, "a value was expected here");
         if (!start.Tag.IsEmpty)
-            _mistakes.Add(At(start, path), $"'{start.Tag}' is a YAML tag; a site file has none. Remove it.");
+            _mistakes.Add(At(start, path), $"'{start.Tag}' is a YAML tag; {_file.Name} has none. Remove it.");
         if (_events.TryConsume<Scalar>(out var scalar))
             return Scalar(scalar, path, key);
         var at = key ?? At(start, path);
         if (depth == DeepestNesting)
-            return Refuse(at, $"Lists and mappings are nested more than {DeepestNesting} deep; no part of a site file is.");
+            return Refuse(at, $"Lists and mappings are nested more than {DeepestNesting} deep; no part of {_file.Name} is.");
         return start is SequenceStart ? List(at, depth) : Map(at, depth);
     }
 

@@ -1,0 +1,62 @@
+using Farberth.Monitoring.Site;
+using Farberth.Planning.Placement;
+using Farberth.Service;
+using static System.FormattableString;
+
+namespace Farberth.Cli.Placing;
+
+/// <summary>A plan for people, at most 100 columns wide.</summary>
+static class PlacementText
+{
+    public static string Progress(PlacementProgress at) => at.Stage == "places"
+        ? Invariant($"places: {at.Best:0} boats without one, at least {Math.Max(0, at.Bound):0}")
+        : Invariant($"{at.Stage}: {at.Best:0.0} V of sag, no plan below {Math.Max(0, at.Bound):0.0} V");
+
+    public static IEnumerable<string> Lines(SiteDefinition site, ArrivalList list, PlacementAnswer answer) =>
+    [
+        Invariant($"Site {site.Name}: {answer.Placed.Count} of {list.Arrivals.Count} boats placed beside {list.Present.Count} present; up to {list.Outdoor.HighestCelsius:0.#} °C outdoors"),
+        .. Proof(answer.Proof),
+        "",
+        "  boat             slip        outlets                        lowest V  at          when",
+        .. answer.Placed.SelectMany(Placed),
+        .. answer.Moved.SelectMany(moved => Paragraph.Lines(
+            $"{moved.Boat} moves from {moved.FromSlip} to {moved.Berth.Slip} ({Outlets(moved.Berth)}); it agreed to.", "  ")),
+        .. answer.Refused.SelectMany(Refused),
+        "",
+        "  dock             lowest V  at           when",
+        .. answer.Docks.Select(dock => Invariant($"  {Paragraph.Fit(dock.Dock, 16)} {dock.LowestVolts,8:0.0}  {Paragraph.Fit(dock.Place, 12)} {dock.When}")),
+        "",
+        .. Paragraph.Lines("Expected loads, not nameplates: what boats of that size draw by the hour and the heat. A boat may draw more. "
+            + "Sizes are compared as stated, with no margin for fenders, wind or tide: the harbormaster decides."),
+        Caution.Text,
+    ];
+
+    static IEnumerable<string> Proof(PlacementProof proof) => Paragraph.Lines(
+        Invariant($"Lowest volts: {proof.SagVolts:0.0} V below the highest no-load volts, by the full load flow. ")
+        + (proof.IsProven ? "Proven: no plan places more boats or sags a tenth of a volt less, as far as the sensitivities hold."
+            : Invariant($"Not proven the best: no plan is below {proof.BoundVolts:0.0} V. More --seconds may find a better one.")));
+
+    static IEnumerable<string> Placed(PlacedBoat boat) =>
+    [
+        boat.Berth.Dock is null
+            ? $"  {Paragraph.Fit(boat.Arrival.Boat.Name, 16)} {Paragraph.Fit(boat.Berth.Slip, 11)} none"
+            : Invariant($"  {Paragraph.Fit(boat.Arrival.Boat.Name, 16)} {Paragraph.Fit(boat.Berth.Slip, 11)} {Paragraph.Fit(Outlets(boat.Berth), 30)} {boat.LowestVolts,8:0.0}  {Paragraph.Fit(boat.Place, 11)} {boat.When}").TrimEnd(),
+        .. Paragraph.Lines(boat.Why, "      "),
+    ];
+
+    static IEnumerable<string> Refused(RefusedBoat boat) =>
+    [
+        $"  {Paragraph.Fit(boat.Arrival.Boat.Name, 16)} no slip",
+        .. Paragraph.Lines(boat.Why, "      "),
+        .. Paragraph.Lines(string.Join("; ", boat.Slips.GroupBy(slip => slip.Reason).Select(slips => $"{slips.Count()} {Words(slips.Key)}")) + ".", "      "),
+    ];
+
+    static string Words(SlipRefusalReason reason) => reason switch
+    {
+        SlipRefusalReason.Power => "slips without the power",
+        SlipRefusalReason.TakenByArrival => "taken by other arrivals",
+        _ => "too small, without the plug, or occupied",
+    };
+
+    static string Outlets(Berth berth) => berth.Outlets.Count == 0 ? "none" : string.Join(", ", berth.Outlets);
+}

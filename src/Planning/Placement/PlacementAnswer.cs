@@ -1,0 +1,40 @@
+namespace Farberth.Planning.Placement;
+
+/// <summary>Who lies where, why, and how good that is.</summary>
+public sealed record PlacementAnswer(
+    IReadOnlyList<PlacedBoat> Placed, IReadOnlyList<RefusedBoat> Refused, IReadOnlyList<MovedBoat> Moved,
+    IReadOnlyList<DockOutlook> Docks, PlacementProof Proof);
+
+/// <param name="LowestVolts">Of its dock while it is there, under the whole plan.</param>
+/// <param name="Place">Pedestal and leg of the lowest volts; empty for a boat that takes no power.</param>
+/// <param name="When">The hour of them, at the marina.</param>
+/// <param name="Why">A plain sentence.</param>
+/// <param name="MeetsWishes">True where it had none.</param>
+public sealed record PlacedBoat(Arrival Arrival, Berth Berth, double LowestVolts, string Place, string When, string Why, bool MeetsWishes);
+
+/// <param name="Why">The sentence that says most: a slip that has the size but not the power, if there is one.</param>
+/// <param name="Slips">Every slip of the site and what stands against it, the nearest to fitting first.</param>
+public sealed record RefusedBoat(Arrival Arrival, string Why, IReadOnlyList<SlipRefusal> Slips);
+
+public enum SlipRefusalReason
+{
+    Power,
+    TakenByArrival,
+    SizePlugOrStay,
+}
+
+public sealed record SlipRefusal(string Slip, SlipRefusalReason Reason, string Why);
+
+/// <summary>A boat that lay there already and agreed to move.</summary>
+public sealed record MovedBoat(string Boat, string FromSlip, Berth Berth);
+
+/// <summary>The worst hour of a dock under a plan.</summary>
+public sealed record DockOutlook(string Dock, double LowestVolts, string Place, string When);
+
+/// <summary>One slip for one boat, for the harbormaster at the radio.</summary>
+/// <param name="LowestVolts">Of its dock while the boat is there; infinite for a boat that takes no power.</param>
+/// <param name="Why">What stands against it; empty where the boat may come.</param>
+public sealed record RankedBerth(Berth Berth, double LowestVolts, string Place, string When, string Why)
+{
+    public bool IsGood => Why.Length == 0;
+}

@@ -1,0 +1,61 @@
+using Farberth.Monitoring.Site;
+using Farberth.Planning.Loads;
+using static System.FormattableString;
+
+namespace Farberth.Planning.Placement;
+
+/// <summary>Which slips take a boat by size and by plug, and why the others do not.</summary>
+sealed class SlipFits
+{
+    readonly SiteDefinition site;
+    readonly ILookup<string, (string Dock, BerthOutlet Outlet)> outlets;
+
+    public SlipFits(SiteDefinition site)
+    {
+        this.site = site;
+        outlets = (
+            from dock in site.Docks.Values
+            from pedestal in dock.Pedestals.Values
+            from outlet in pedestal.Outlets.Values
+            where outlet.Slip != null
+            select (outlet.Slip!, Dock: dock.Name, Outlet: new BerthOutlet(pedestal.Name, outlet)))
+            .ToLookup(found => found.Item1, found => (found.Dock, found.Outlet));
+    }
+
+    /// <summary>Every outlet of a slip, whatever its kind.</summary>
+    public IEnumerable<(string Dock, BerthOutlet Outlet)> OutletsOf(string slip) => outlets[slip];
+
+    /// <summary>What is wrong with a slip for a boat; null: nothing. A size that the site file does not state refuses nobody.</summary>
+    public string? Misfit(Boat boat, SlipDefinition slip) => slip switch
+    {
+        _ when boat.LengthMetres > slip.LengthMetres => Invariant($"is {slip.LengthMetres:0.0} m long, the boat {boat.LengthMetres:0.0} m"),
+        _ when boat.BeamMetres > slip.BeamMetres => Invariant($"is {slip.BeamMetres:0.0} m wide, the boat {boat.BeamMetres:0.0} m"),
+        _ when boat.DraughtMetres > slip.DepthMetres => Invariant($"has {slip.DepthMetres:0.0} m of water, the boat draws {boat.DraughtMetres:0.0} m"),
+        _ when !Berths(boat, slip.Name).Any() => $"has no outlet for {string.Join(" and ", boat.Cords.GroupBy(cord => cord).Select(Count))}",
+        _ => null,
+    };
+
+    static string Count(IGrouping<Cord, Cord> cords) => cords.Count() == 1 ? cords.Key.ToString() : $"{cords.Count()} × {cords.Key}";
+
+    /// <summary>The ways in which the boat's cords find outlets there; ways that are electrically alike are named once.</summary>
+    public IEnumerable<Berth> Berths(Boat boat, string slip)
+    {
+        if (boat.Cords.Count == 0)
+            return [new Berth(slip, null, [])];
+        return outlets[slip].GroupBy(found => found.Dock).SelectMany(dock =>
+            Ways([.. boat.Cords.OrderBy(cord => cord.ToString())], [.. dock.Select(found => found.Outlet)])
+                .DistinctBy(way => string.Join(' ', way.Select(outlet => outlet.Connection).Order(ByPlace)))
+                .Select(way => new Berth(slip, dock.Key, way)));
+    }
+
+    static readonly Comparer<Connection> ByPlace = Comparer<Connection>.Create((one, other) =>
+        (string.CompareOrdinal(one.Pedestal, other.Pedestal), one.Legs.CompareTo(other.Legs)).CompareTo((0, 0)));
+
+    static IEnumerable<IReadOnlyList<BerthOutlet>> Ways(IReadOnlyList<Cord> cords, IReadOnlyList<BerthOutlet> free)
+    {
+        if (cords.Count == 0)
+            return [[]];
+        return free.Where(outlet => cords[0].Fits(outlet.Outlet)).SelectMany(outlet =>
+            Ways([.. cords.Skip(1)], [.. free.Where(other => other != outlet)]).Select(rest => (IReadOnlyList<BerthOutlet>)[outlet, .. rest]));
+    }
+}

@@ -1,0 +1,134 @@
+using Farberth.Planning.Loads;
+using Farberth.Planning.Placement;
+
+namespace Farberth.Planning.Tests.Placement;
+
+public class PlacementTests
+{
+    const double Short = 20;
+
+    /// <summary>Every plan tried, each through the full load flow; the planner may be a tenth of a volt worse, its resolution.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    [InlineData(4)]
+    public void On_small_marinas_no_plan_of_all_is_better(int seed)
+    {
+        var random = new Random(seed);
+        var site = InventedMarina.Site(2, 4, random);
+        var list = InventedMarina.List(site, 4, 3, 0.2, random);
+        var best = BruteForce.Best(new(site, list));
+        var answer = InventedMarina.Placed(site, list, Short);
+        Assert.Equal(best.Placed, answer.Placed.Count);
+        Assert.InRange(answer.Proof.SagVolts, best.SagVolts - 1e-9, best.SagVolts + PlacementModel.ResolutionVolts + 0.02);
+    }
+
+    /// <summary>Far more boats than a thin dock carries: some are refused, and no plan of all places more.</summary>
+    [Fact]
+    public void Where_not_all_can_be_placed_as_many_are_as_by_trying_every_plan()
+    {
+        var site = InventedMarina.Read(ThinDock);
+        var list = Hot([Guest("Avocet", 2), Guest("Bittern", 2), Guest("Curlew", 2), Guest("Dunlin", 2)]);
+        var best = BruteForce.Best(new(site, list));
+        Assert.InRange(best.Placed, 1, 3);
+        var answer = InventedMarina.Placed(site, list, Short);
+        Assert.Equal(best.Placed, answer.Placed.Count);
+        var refused = answer.Refused[0];
+        Assert.Contains(refused.Slips, slip => slip.Reason == SlipRefusalReason.Power);
+        Assert.Matches(@"^T-\d has the size and the plug, but leg L[12] of T\d would fall to \d+\.\d V at \w+ \d+ \w+ \d\d:00\.$", refused.Why);
+    }
+
+    [Fact]
+    public void Nobody_lies_where_somebody_is_and_every_boat_fits_its_slip_and_its_outlets()
+    {
+        var random = new Random(11);
+        var site = InventedMarina.Site(2, 16, random);
+        var list = InventedMarina.List(site, 14, 6, 0.4, random);
+        var answer = InventedMarina.Placed(site, list, 4);
+        Assert.NotEmpty(answer.Placed);
+        foreach (var boat in answer.Placed)
+        {
+            var slip = site.Slips[boat.Berth.Slip];
+            Assert.True(boat.Arrival.Boat.LengthMetres <= slip.LengthMetres && boat.Arrival.Boat.BeamMetres <= slip.BeamMetres
+                && boat.Arrival.Boat.DraughtMetres <= slip.DepthMetres);
+            Assert.Equal(boat.Arrival.Boat.Cords.Select(cord => cord.RatingAmps).Order(), boat.Berth.Outlets.Select(outlet => outlet.Outlet.RatingAmps).Order());
+            Assert.DoesNotContain(list.Present, stay => stay.Slip == boat.Berth.Slip && stay.Until > boat.Arrival.From);
+            Assert.DoesNotContain(answer.Placed, other => other != boat && other.Berth.Slip == boat.Berth.Slip && other.Arrival.Overlaps(boat.Arrival));
+        }
+    }
+
+    /// <summary>One long slip, taken by a short boat: the long one gets it if the short one agreed to move, and only then.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Somebody_moves_only_who_agreed_and_only_to_make_room(bool mayMove)
+    {
+        var site = InventedMarina.Read(ThinDock);
+        var guest = Guest("Egret", 1) with { Boat = Guest("Egret", 1).Boat with { LengthMetres = 14 } };
+        var list = Hot([guest]) with { Present = [new Stay("T-4", new("Fulmar", 8, 2.5, 1, [new(30, 1, true)], 0), guest.Until.AddDays(5), mayMove)] };
+        var answer = InventedMarina.Placed(site, list, Short);
+        Assert.Equal(mayMove ? 1 : 0, answer.Placed.Count);
+        Assert.Equal(mayMove ? 1 : 0, answer.Moved.Count);
+        var without = InventedMarina.Placed(site, list with { Arrivals = [Guest("Godwit", 1)] }, Short);
+        Assert.Empty(without.Moved);
+    }
+
+    [Fact]
+    public void A_wish_is_met_where_it_costs_no_volts_that_count()
+    {
+        var site = InventedMarina.Read(ThinDock);
+        var idle = Guest("Heron", 0) with { Boat = Guest("Heron", 0).Boat with { Cords = [] } };
+        var answer = InventedMarina.Placed(site, Hot([idle with { WishedSlips = ["T-3"] }]), Short);
+        Assert.Equal("T-3", answer.Placed[0].Berth.Slip);
+        Assert.True(answer.Placed[0].MeetsWishes);
+    }
+
+    [Fact]
+    public void A_stop_gives_the_plan_so_far()
+    {
+        var random = new Random(5);
+        var site = InventedMarina.Site(2, 16, random);
+        using var stop = new CancellationTokenSource();
+        stop.Cancel();
+        var answer = Planner.Place(site, InventedMarina.List(site, 10, 5, 0.3, random), PlacementEffort.Usual, stop: stop.Token);
+        Assert.NotEmpty(answer.Placed);
+        Assert.False(answer.Proof.IsProven);
+    }
+
+    [Fact]
+    public void One_boat_gets_its_slips_ranked_by_the_volts_that_they_leave()
+    {
+        var site = InventedMarina.Read(ThinDock);
+        var ranked = Planner.Rank(site, Hot([Guest("Ibis", 2)]), Guest("Ibis", 2));
+        Assert.Equal(4, ranked.Count(berth => berth.IsGood));
+        Assert.Equal("T-1", ranked[0].Berth.Slip);
+        Assert.Equal(ranked.Select(berth => berth.LowestVolts).OrderDescending(), ranked.Select(berth => berth.LowestVolts));
+    }
+
+    static ArrivalList Hot(IReadOnlyList<Arrival> arrivals) => new(InventedMarina.Start, arrivals, [], Outdoor.Of(36, 26));
+
+    static Arrival Guest(string name, int airConditioners) => new(
+        new(name, 9, 3, 1.2, [new(30, 1, true)], airConditioners), InventedMarina.Start, InventedMarina.Start.AddDays(2), null, []);
+
+    /// <summary>Invented: four slips on a cable that is too long for four hot boats.</summary>
+    const string ThinDock = """
+        site: thin-reach
+        timezone: America/New_York
+        supply: 120/240 V single-phase 3-wire
+        docks:
+          T:
+            source: { no-load: 118 V, transformer: { rating: 37.5 kVA, impedance: 2.4 %, x/r: 1.5 } }
+            cables:
+              - { from: source, to: T1, length: 450 ft, conductor: 1/0 AWG Al, raceway: pvc }
+              - { from: T1, to: T2, length: 60 ft, conductor: 1/0 AWG Al, raceway: pvc }
+            pedestals:
+              T1: { outlets: { A: { rating: 30 A, legs: [L1], slip: T-1 }, B: { rating: 30 A, legs: [L2], slip: T-2 } } }
+              T2: { outlets: { A: { rating: 30 A, legs: [L1], slip: T-3 }, B: { rating: 30 A, legs: [L1], slip: T-4 } } }
+        slips:
+          T-1: { length: 32 ft, beam: 12 ft, depth: 6 ft }
+          T-2: { length: 32 ft, beam: 12 ft, depth: 6 ft }
+          T-3: { length: 32 ft, beam: 12 ft, depth: 6 ft }
+          T-4: { length: 50 ft, beam: 16 ft, depth: 8 ft }
+        """;
+}
