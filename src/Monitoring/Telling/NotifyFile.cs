@@ -7,6 +7,8 @@ namespace Farberth.Monitoring.Telling;
 /// <summary>Reads the file that says whom to tell.</summary>
 public static class NotifyFile
 {
+    static readonly FileKind Kind = new("a file of contacts", "'people:' and somebody");
+
     public static IReadOnlyList<string> TlsWords { get; } = ["starttls", "tls", "none"];
 
     /// <summary>Reads and checks all of it. Never throws for what the text says.</summary>
@@ -16,7 +18,7 @@ public static class NotifyFile
     {
         ArgumentNullException.ThrowIfNull(yamlText);
         var mistakes = new MistakeList();
-        var root = YamlTree.Read(yamlText, mistakes);
+        var root = YamlTree.Read(yamlText, mistakes, Kind);
         var settings = root is null ? null : new NotifyReader(new ValueReader(mistakes), site).Read(root);
         return mistakes.IsEmpty ? new(settings, []) : new(null, mistakes.InOrder());
     }
