@@ -20,6 +20,12 @@ sealed class OpenNeutral : IAlarmRule
     const double LeastSds = 5;
     const double LeastSdsTwice = 3.5;
 
+    /// <summary>
+    /// With fewer ohms a neutral still returns the boats' amps: where its hundreds of amps shift the legs all the same, that is unbalance,
+    /// cables a little longer than the site file says, or a joint, for the search for bad joints (assumed: a third of half an ohm).
+    /// </summary>
+    const double FailingOhms = 0.15;
+
     /// <summary>From here a neutral does not return the boats' amps any more (assumed).</summary>
     const double OpenOhms = 5;
 
@@ -55,7 +61,7 @@ sealed class OpenNeutral : IAlarmRule
     }
 
     static double Margin(NeutralShift? shift, double limitVolts, double sds) =>
-        shift == null ? -1 : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
+        shift == null || shift.LeastOhms + 2 * shift.OhmsSd < FailingOhms ? -1 : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
 
     static Description Describe(DockPicture picture, NeutralShift shift)
     {
