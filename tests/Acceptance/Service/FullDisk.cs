@@ -19,7 +19,7 @@ public class FullDisk
         await using var broker = await MosquittoBroker.Start(cancel);
         var began = DateTimeOffset.UtcNow;
         var sent = 0;
-        await using (var service = await StartedService.Connected(SiteFile, broker, Path.Combine(disk.Folder, "data")))
+        await using (var service = await StartedService.Connected(SiteFile, broker, "--data", Path.Combine(disk.Folder, "data")))
         {
             await Publish(10, amps: 5);
             await service.WhenView(view => Amps(view) == 5 && (long)view["store"]!["unread"]! == 0);

@@ -80,6 +80,15 @@ public class OpenNeutralTests
             Assert.Empty(other.Of(AlarmKind.OpenNeutral));
         }, iter: 200);
 
+    /// <summary>It shifts the legs by 9 V all the same: a joint, for the search for bad joints.</summary>
+    [Fact]
+    public void Some_tens_of_milliohms_under_hundreds_of_amps_are_no_open_neutral()
+    {
+        Tell(dock, "B1", 0.045, 100, 0, 100, 0);
+        dock.Run(TimeSpan.FromSeconds(31));
+        Assert.Empty(dock.Of(AlarmKind.OpenNeutral));
+    }
+
     [Theory]
     [InlineData(0.3, 120)] // a leg is gone
     [InlineData(108, 120)] // a meter is off on one leg, or that leg has a bad joint
