@@ -28,10 +28,11 @@ sealed class StartedService : IAsyncDisposable
     {
         var data = arguments.Contains("--data") ? null : new TemporaryFolder();
         var process = FarberthCommand.Start(data is null ? arguments : [.. arguments, "--data", data["data"]]);
-        new CommandLog().Follow(process.StandardError);
-        var said = new CommandLog();
+        var (said, errors) = (new CommandLog(), new CommandLog());
+        errors.Follow(process.StandardError);
         said.Follow(process.StandardOutput);
-        return new StartedService(process, await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel), data);
+        var first = await said.When(line => line == CommandLog.Ended || line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel);
+        return first == CommandLog.Ended ? throw new InvalidOperationException($"the service did not start:\n{errors}") : new StartedService(process, first, data);
     }
 
     /// <summary>Follows the service's stream until a view meets the condition.</summary>

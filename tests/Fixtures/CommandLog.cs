@@ -3,6 +3,9 @@ namespace Farberth.Tests.Fixtures;
 /// <summary>Lines that a program has printed, and a way to wait for the next one.</summary>
 public sealed class CommandLog
 {
+    /// <summary>Stands after the last line.</summary>
+    public const string Ended = "(the program has ended)";
+
     readonly Lock gate = new();
     readonly List<string> lines = [];
     TaskCompletionSource more = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -21,7 +24,7 @@ public sealed class CommandLog
     {
         while (await reader.ReadLineAsync() is { } line)
             Add(line);
-        Add("(the program has ended)");
+        Add(Ended);
     });
 
     /// <summary>The first line from the given index on that meets the condition.</summary>

@@ -161,17 +161,24 @@ public sealed class ForwarderTests : IDisposable
         await using var server = await StandInServer.Start((_, response) =>
         {
             if (Interlocked.Increment(ref requests) == 3)
-                response.HttpContext.Abort();
+                response.StatusCode = StandInServer.BreaksOff;
             return Task.CompletedTask;
         });
         Append(6);
         using var client = Client(server);
         var running = Forwarder(client, options => options with { MostLines = 4 }).Run(stop.Token);
-        var sent = (await Requests(server, 6)).Select(request => string.Join('\n', request.Lines)).ToList();
-        Assert.Equal(3, sent.Distinct().Count());
-        Assert.Equal(sent[..3], sent[3..]);
+        var before = await Texts(server, 3);
+        Assert.Equal(3, before.Distinct().Count());
+        var after = await Texts(server, 1);
+        // HTTP may try once more by itself on a connection that broke.
+        if (after[0] == before[2])
+            after = await Texts(server, 1);
+        Assert.Equal(before, [.. after, .. await Texts(server, 2)]);
         await Stop(running);
     }
+
+    async Task<List<string>> Texts(StandInServer server, int count) =>
+        [.. (await Requests(server, count)).Select(request => string.Join('\n', request.Lines))];
 
     [Fact]
     public async Task A_forwarder_that_is_started_anew_goes_on_at_its_cursor()

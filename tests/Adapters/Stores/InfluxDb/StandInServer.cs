@@ -13,6 +13,9 @@ sealed record Written(IReadOnlyList<string> Lines, string Encoding, string Autho
 /// <summary>Answers the write path of InfluxDB's API as a test wants it to, on a free loopback port.</summary>
 sealed class StandInServer : IAsyncDisposable
 {
+    /// <summary>As a status: the connection breaks without an answer.</summary>
+    public const int BreaksOff = 599;
+
     readonly WebApplication app;
     readonly Channel<Written> requests = Channel.CreateUnbounded<Written>();
 
@@ -36,6 +39,9 @@ sealed class StandInServer : IAsyncDisposable
             context.Response.StatusCode = StatusCodes.Status204NoContent;
             await answer(request, context.Response);
             server.requests.Writer.TryWrite(request);
+            // Only now, or the next request could come in before this one.
+            if (context.Response.StatusCode == BreaksOff)
+                context.Abort();
         });
         await server.app.StartAsync();
         return server;
