@@ -116,7 +116,7 @@ public sealed class RunningService : IAsyncDisposable
     {
         var cursors = new LogCursors(made.GetRequiredService<IntakeLog>());
         cursors.Add(HistoryWriter.Reader, made.GetRequiredService<History>().Cursor);
-        cursors.Add(Checkpoints.Reader, made.GetRequiredService<MonitorAtStart>().From);
+        cursors.Add(Checkpoints.Reader, made.GetRequiredService<MonitorAtStart>().From, isCarrier: false);
         return cursors;
     }
 

@@ -17,8 +17,8 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Intake intake, Checkpoints checkpoints, MonitorAtStart start, Outbox outbox, JournalKeeper keeper, LatestView latest, RefusalLog refusalLog,
-    Forwarding forwarding, ServiceMetrics metrics, TimeProvider clock, ILogger log)
+    SiteDefinition site, MqttLink link, Intake intake, Checkpoints checkpoints, MonitorAtStart start, Outbox outbox, JournalKeeper keeper,
+    LatestView latest, RefusalLog refusalLog, Forwarding forwarding, ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
     readonly SiteMonitor monitor = start.Monitor;
@@ -39,10 +39,12 @@ sealed class MonitoringLoop(
         {
             await Watch(stoppingToken).ConfigureAwait(false);
         }
-        finally
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
         {
+            // Ended between two batches: the monitor has heard all that the log has given.
             if (IsWrittenDown)
                 await checkpoints.KeepLast(monitor, intake.Position).ConfigureAwait(false);
+            throw;
         }
     }
 
@@ -61,8 +63,8 @@ sealed class MonitoringLoop(
     async Task Watch(CancellationToken stop)
     {
         var tick = Task.Delay(SiteMonitor.Tick, clock, stop);
-        // Whatever became of the link before the first look is told too.
         var ticked = DateTimeOffset.MinValue;
+        // Whatever became of the link before the first look is told too.
         var (linkShown, intakeShown) = (new LinkState(LinkPhase.Connecting), intake.State);
         while (true)
         {

@@ -3,7 +3,7 @@ using Farberth.Adapters.Stores.Intake;
 
 namespace Farberth.Adapters.Stores.InfluxDb;
 
-/// <summary>A cursor on disk: written beside, flushed and renamed, so that a crash leaves the old one or the new one.</summary>
+/// <summary>A cursor on disk; a crash leaves the old one or the new one.</summary>
 sealed class PositionFile(string path)
 {
     /// <summary>The beginning where there is none yet, or what is there cannot be read: points sent again change nothing.</summary>
@@ -12,15 +12,5 @@ sealed class PositionFile(string path)
             ? new LogPosition(offset) : LogPosition.Beginning;
 
     /// <exception cref="IOException">The disk does not take it.</exception>
-    public void Write(LogPosition position)
-    {
-        var next = path + ".next";
-        using (var file = new FileStream(next, FileMode.Create, FileAccess.Write))
-        {
-            file.Write(System.Text.Encoding.ASCII.GetBytes(position.ToString()));
-            file.Flush(flushToDisk: true);
-        }
-        File.Move(next, path, overwrite: true);
-        FolderSync.Flush(Path.GetDirectoryName(path)!);
-    }
+    public void Write(LogPosition position) => WholeFile.Replace(path, System.Text.Encoding.ASCII.GetBytes(position.ToString()));
 }

@@ -6,7 +6,7 @@ namespace Farberth.Adapters.Stores.Intake;
 public sealed record Checkpoint(LogPosition Position, ReadOnlyMemory<byte> Memory);
 
 /// <summary>
-/// The newest checkpoint, in one file: written beside, flushed and renamed, so that a crash leaves the old one or the new one.
+/// The newest checkpoint, in one file; a crash leaves the old one or the new one.
 /// Eight bytes of position and four of CRC-32C over position and memory, little endian, then the memory.
 /// </summary>
 public sealed class CheckpointFile(string path)
@@ -35,14 +35,7 @@ public sealed class CheckpointFile(string path)
         BinaryPrimitives.WriteInt64LittleEndian(bytes, checkpoint.Position.Offset);
         checkpoint.Memory.CopyTo(bytes.AsMemory(HeaderBytes));
         BinaryPrimitives.WriteUInt32LittleEndian(bytes.AsSpan(PositionBytes), Sum(bytes));
-        var next = path + ".next";
-        using (var file = new FileStream(next, FileMode.Create, FileAccess.Write))
-        {
-            file.Write(bytes);
-            file.Flush(flushToDisk: true);
-        }
-        File.Move(next, path, overwrite: true);
-        FolderSync.Flush(Path.GetDirectoryName(path)!);
+        WholeFile.Replace(path, bytes);
     }
 
     static uint Sum(byte[] bytes) => Crc32C.Of(bytes.AsSpan(HeaderBytes), Crc32C.Of(bytes.AsSpan(0, PositionBytes)));

@@ -6,21 +6,29 @@ public sealed class LogCursors(IntakeLog log)
     readonly Lock gate = new();
     readonly Dictionary<string, LogPosition> positions = [];
 
-    /// <summary>Bytes of the log that not every reader has passed.</summary>
+    /// <summary>Those that carry messages elsewhere.</summary>
+    readonly HashSet<string> carriers = [];
+
+    /// <summary>Bytes of the log that are not yet everywhere they are carried to.</summary>
     public long Unread
     {
         get
         {
             lock (gate)
-                return positions.Count == 0 ? 0 : Math.Max(0, log.End.Offset - positions.Values.Min().Offset);
+                return carriers.Count == 0 ? 0 : Math.Max(0, log.End.Offset - carriers.Min(carrier => positions[carrier].Offset));
         }
     }
 
     /// <summary>A reader that will move on from this position. All of them must be known before the first one moves.</summary>
-    public void Add(string reader, LogPosition position)
+    /// <param name="isCarrier">It carries messages elsewhere; else it keeps them for a restart alone.</param>
+    public void Add(string reader, LogPosition position, bool isCarrier = true)
     {
         lock (gate)
+        {
             positions.Add(reader, position);
+            if (isCarrier)
+                carriers.Add(reader);
+        }
     }
 
     /// <summary>The reader has what lies before this position where it survives a crash.</summary>
