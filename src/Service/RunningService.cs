@@ -3,8 +3,13 @@ using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Site;
+using Farberth.Service.Access;
+using Farberth.Service.Api;
+using Farberth.Service.Assets;
+using Farberth.Service.Boater;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
+using Farberth.Service.Office;
 using Farberth.Service.Telling;
 using Farberth.Service.Views;
 using Farberth.Service.Watched;
@@ -94,7 +99,13 @@ public sealed class RunningService : IAsyncDisposable
         if (options.DataFolder is { } data)
             KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
+        builder.Services.AddAccess(options).AddOffice();
         var app = builder.Build();
+        app.UseAccess();
+        app.MapAssets();
+        app.MapApi();
+        app.MapBoater();
+        app.MapOffice();
         app.MapPages();
         app.MapWatched();
         return app;

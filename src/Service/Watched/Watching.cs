@@ -30,9 +30,9 @@ static class Watching
     {
         // Its clock starts with the service, not with the first probe.
         _ = app.Services.GetRequiredService<HealthNow>();
-        app.MapPrometheusScrapingEndpoint("/metrics");
-        app.MapGet("/health/live", (HealthNow health) => Answer(health.Value, health.Value.IsLive));
-        app.MapGet("/health/ready", (HealthNow health) => Answer(health.Value, health.Value.IsReady));
+        app.MapPrometheusScrapingEndpoint("/metrics").AllowAnonymous();
+        app.MapGet("/health/live", (HealthNow health) => Answer(health.Value, health.Value.IsLive)).AllowAnonymous();
+        app.MapGet("/health/ready", (HealthNow health) => Answer(health.Value, health.Value.IsReady)).AllowAnonymous();
     }
 
     static IResult Answer(ServiceHealth health, bool isWell)

@@ -2,6 +2,7 @@ using System.Net.ServerSentEvents;
 using System.Runtime.CompilerServices;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Farberth.Service.Access;
 using Farberth.Service.Views;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -24,13 +25,13 @@ static class Pages
 
     public static void MapPages(this WebApplication app)
     {
-        app.MapGet("/", Page.Serve);
-        app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing));
-        app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing));
-        app.MapGet("/api/journal", JournalPages.State);
-        app.MapGet("/api/journal/events", JournalPages.Events);
+        app.MapGet("/", Page.Serve).RequireAuthorization(Policies.Look);
+        app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing)).RequireAuthorization(Policies.Look);
+        app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing)).RequireAuthorization(Policies.Look);
+        app.MapGet("/api/journal", JournalPages.State).RequireAuthorization(Policies.Look);
+        app.MapGet("/api/journal/events", JournalPages.Events).RequireAuthorization(Policies.Look);
         app.MapGet("/api/stream", (LatestView latest, Showing showing, CancellationToken gone) =>
-            TypedResults.ServerSentEvents(Changes(latest, showing, gone)));
+            TypedResults.ServerSentEvents(Changes(latest, showing, gone))).RequireAuthorization(Policies.Look);
     }
 
     static async IAsyncEnumerable<SseItem<string>> Changes(

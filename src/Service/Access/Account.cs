@@ -1,0 +1,6 @@
+using Microsoft.AspNetCore.Identity;
+
+namespace Farberth.Service.Access;
+
+/// <summary>Somebody who can sign in.</summary>
+public sealed class Account : IdentityUser;

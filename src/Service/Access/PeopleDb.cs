@@ -1,0 +1,14 @@
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore;
+
+namespace Farberth.Service.Access;
+
+/// <summary>Who has an account, and who did what: one SQLite file beside the readings, or in memory where nothing is kept.</summary>
+public sealed class PeopleDb(DbContextOptions<PeopleDb> options) : IdentityDbContext<Account, IdentityRole, string>(options)
+{
+    /// <summary>What people did, in order.</summary>
+    public DbSet<Deed> Deeds => Set<Deed>();
+
+    protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
+}

@@ -1,0 +1,33 @@
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace Farberth.Service.Access;
+
+/// <summary>Where <see cref="PeopleDb"/> lies: in the data folder, or in memory for as long as the service runs.</summary>
+sealed class PeopleFile : IDisposable
+{
+    /// <summary>A database in memory is there for as long as one connection is open.</summary>
+    readonly SqliteConnection? kept;
+
+    PeopleFile(string connection, SqliteConnection? kept) => (Connection, this.kept) = (connection, kept);
+
+    public string Connection { get; }
+
+    public static PeopleFile In(string? folder)
+    {
+        if (folder is not null)
+            return new($"Data Source={Path.Combine(folder, "people.sqlite")}", null);
+        var inMemory = $"Data Source={Guid.NewGuid():N};Mode=Memory;Cache=Shared";
+        var kept = new SqliteConnection(inMemory);
+        kept.Open();
+        return new(inMemory, kept);
+    }
+
+    public static IServiceCollection AddTo(IServiceCollection services, string? folder) => services
+        .AddSingleton(_ => In(folder))
+        .AddDbContextFactory<PeopleDb>((made, options) => options.UseSqlite(made.GetRequiredService<PeopleFile>().Connection))
+        .AddSingleton<Audit>();
+
+    public void Dispose() => kept?.Dispose();
+}
