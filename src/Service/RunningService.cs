@@ -40,6 +40,9 @@ public sealed class RunningService : IAsyncDisposable
     /// <summary>Where the page is served, with the port that was found.</summary>
     public Uri HttpAddress => new(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
 
+    /// <summary>Where the first administrator is made, with the secret that allows it; null where somebody has an account, or nobody needs one.</summary>
+    public Uri? FirstAdministrator => app.Services.GetRequiredService<FirstAdministrator>().Path is { } path ? new(HttpAddress, path) : null;
+
     public LatestView View => app.Services.GetRequiredService<LatestView>();
 
     /// <param name="clock">Of everything that happens on the docks; a demo lets it run faster.</param>
@@ -79,6 +82,8 @@ public sealed class RunningService : IAsyncDisposable
         // A content root of its own: no settings file that happens to lie in the working folder has a say.
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.WebHost.UseUrls(options.Http.GetLeftPart(UriPartial.Authority));
+        if (options.Access.Certificate is { } files)
+            builder.WebHost.UseKestrelHttpsConfiguration().ConfigureKestrel(kestrel => kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = files.Load()));
         builder.Services
             .AddSerilog(log)
             .AddSingleton(options.Site)
@@ -103,6 +108,7 @@ public sealed class RunningService : IAsyncDisposable
         var app = builder.Build();
         app.UseAccess();
         app.MapAssets();
+        app.MapSignIn();
         app.MapApi();
         app.MapBoater();
         app.MapOffice();

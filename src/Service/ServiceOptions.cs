@@ -2,6 +2,7 @@ using Farberth.Adapters.Mqtt;
 using Farberth.Adapters.Stores.InfluxDb;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
+using Farberth.Service.Access;
 using Farberth.Service.Telling;
 
 namespace Farberth.Service;
@@ -26,6 +27,9 @@ public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? 
 
     /// <summary>Whom to tell, and by what.</summary>
     public NotifyOptions Notify { get; init; } = NotifyOptions.Nobody;
+
+    /// <summary>Who is let in.</summary>
+    public AccessOptions Access { get; init; } = AccessOptions.Everybody;
 
     /// <summary>The name of the service's session at the broker.</summary>
     public static string ClientId(SiteDefinition site) => $"farberth-{site.Name}";

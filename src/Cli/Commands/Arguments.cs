@@ -9,19 +9,20 @@ static class Arguments
 
     public static Option<bool> Json() => new("--json") { Description = "Print for machines." };
 
-
-    public static Option<Uri> Http() => new("--http")
+    /// <param name="isServed">With a certificate other machines may reach it; a demo is for this machine only.</param>
+    public static Option<Uri> Http(bool isServed = false) => new("--http")
     {
-        Description = "Where the web page is served; port 0 takes any free one. This machine only.",
+        Description = "Where the pages are served; port 0 takes any free one. "
+            + (isServed ? "https with --certificate for other machines, else this machine only." : "This machine only."),
         HelpName = "URL",
         DefaultValueFactory = _ => new Uri("http://127.0.0.1:8470"),
         CustomParser = result =>
         {
             var text = result.Tokens[0].Value;
-            if (Uri.TryCreate(text, UriKind.Absolute, out var url) && url.Scheme == Uri.UriSchemeHttp && url.IsLoopback)
+            if (Uri.TryCreate(text, UriKind.Absolute, out var url) && (url.Scheme == Uri.UriSchemeHttp && url.IsLoopback || isServed && url.Scheme == Uri.UriSchemeHttps))
                 return url;
-            result.AddError($"--http must be a plain http address of this machine, as http://127.0.0.1:8470, not '{text}'. "
-                + "The page has no login: to show it elsewhere, put a web server with one in front of it.");
+            result.AddError($"--http must be a plain http address of this machine, as http://127.0.0.1:8470, not '{text}'."
+                + (isServed ? " For other machines: https, with --certificate." : ""));
             return null;
         },
     };

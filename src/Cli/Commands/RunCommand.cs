@@ -12,7 +12,7 @@ static class RunCommand
     public static Command Make()
     {
         var site = Arguments.Site();
-        var http = Arguments.Http();
+        var http = Arguments.Http(isServed: true);
         var port = new Option<int?>("--broker")
         {
             Description = "Start a broker inside the process on this port of the loopback address, 0 for any free one, in place of --mqtt.",
@@ -25,11 +25,12 @@ static class RunCommand
         };
         var asJson = new Option<bool>("--log-json") { Description = "Write the log as one JSON object a line, for programs." };
         var broker = new BrokerArguments();
-        var (influx, journal) = (new InfluxArguments(), new JournalArguments());
+        var (influx, journal, access) = (new InfluxArguments(), new JournalArguments(), new AccessArguments(http));
         var command = new Command("run", "Run the service for a site.") { site, port, http, data, asJson };
         broker.AddTo(command);
         influx.AddTo(command);
         journal.AddTo(command);
+        access.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
@@ -46,6 +47,7 @@ static class RunCommand
             return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
             {
                 DataFolder = folder,
+                Access = access.Read(parsed),
                 Influx = influx.Read(parsed),
                 SiteText = InputFiles.Text(parsed.GetRequiredValue(site)),
                 Notify = journal.NotifyFile(parsed) is { } file ? NotifyFiles.Read(file, definition) : NotifyOptions.Nobody,
@@ -66,6 +68,8 @@ static class RunCommand
             Console.WriteLine($"site {options.Site.Name}: {service.HttpAddress}"
                 + (service.BrokerPort is { } port ? $", broker on 127.0.0.1:{port}" : $", broker {options.Mqtt.Host}:{options.Mqtt.Port}"));
             Console.WriteLine(Caution.Text);
+            if (service.FirstAdministrator is { } first)
+                Console.WriteLine($"nobody has an account yet; the first one is made at {first}");
             await service.WhenStopped(stop);
             return Exit.Done;
         }

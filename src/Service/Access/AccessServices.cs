@@ -1,5 +1,11 @@
+using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.RateLimiting;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -8,24 +14,109 @@ namespace Farberth.Service.Access;
 /// <summary>Who may do what, put together.</summary>
 static class AccessServices
 {
+    const int GuardedInMinute = 20, ShortestPassword = 12;
+
+    const string EitherWay = "cookie-or-token";
+
+    static readonly TimeSpan SignedInFor = TimeSpan.FromHours(12), LockedFor = TimeSpan.FromMinutes(5);
+
     public static IServiceCollection AddAccess(this IServiceCollection services, ServiceOptions options)
     {
         PeopleFile.AddTo(services, options.DataFolder);
-        services.AddAuthentication(EverybodyHandler.Everybody)
-            .AddScheme<AuthenticationSchemeOptions, EverybodyHandler>(EverybodyHandler.Everybody, null);
+        KeepKeys(services, options.DataFolder);
+        AddAccounts(services, options.Access);
+        if (!options.Access.NeedsSignIn)
+            services.AddAuthentication(EverybodyHandler.Everybody)
+                .AddScheme<AuthenticationSchemeOptions, EverybodyHandler>(EverybodyHandler.Everybody, null);
         services.AddAuthorization(Policies.AddTo);
-        services.AddAntiforgery();
+        services.AddAntiforgery(forgery => forgery.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest);
         services.AddCascadingAuthenticationState();
-        return services;
+        services.AddRateLimiter(limits =>
+        {
+            limits.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
+            limits.AddPolicy(SignInPages.Guarded, context => RateLimitPartition.GetFixedWindowLimiter(
+                context.Connection.RemoteIpAddress?.ToString() ?? "", _ => new() { PermitLimit = GuardedInMinute, Window = TimeSpan.FromMinutes(1) }));
+        });
+        return services.AddSingleton(options.Access).AddSingleton(made =>
+        {
+            using var people = made.GetRequiredService<IDbContextFactory<PeopleDb>>().CreateDbContext();
+            return new FirstAdministrator(options.Access.NeedsSignIn && !people.Users.Any());
+        });
     }
 
     public static void UseAccess(this WebApplication app)
     {
         using (var people = app.Services.GetRequiredService<IDbContextFactory<PeopleDb>>().CreateDbContext())
-            people.Database.EnsureCreated();
+            Begin(people);
         app.UseMiddleware<PageHeaders>();
+        app.UseRateLimiter();
         app.UseAuthentication();
         app.UseAuthorization();
         app.UseAntiforgery();
+    }
+
+    static void Begin(PeopleDb people)
+    {
+        people.Database.EnsureCreated();
+        var known = people.Roles.Select(role => role.Name).ToHashSet();
+        people.Roles.AddRange(Roles.All.Where(role => !known.Contains(role))
+            .Select(role => new IdentityRole(role) { NormalizedName = role.ToUpperInvariant() }));
+        people.SaveChanges();
+    }
+
+    /// <summary>The keys of cookies outlive the process where anything does.</summary>
+    static void KeepKeys(IServiceCollection services, string? folder)
+    {
+        var protection = services.AddDataProtection().SetApplicationName("farberth");
+        if (folder is not null)
+            protection.PersistKeysToFileSystem(Directory.CreateDirectory(Path.Combine(folder, "keys"), UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute));
+        else
+            protection.UseEphemeralDataProtectionProvider();
+    }
+
+    static void AddAccounts(IServiceCollection services, AccessOptions options)
+    {
+        var authentication = services.AddAuthentication(EitherWay);
+        authentication.AddPolicyScheme(EitherWay, null, either => either.ForwardDefaultSelector = Scheme);
+        authentication.AddBearerToken(IdentityConstants.BearerScheme);
+        authentication.AddIdentityCookies();
+        if (options.OpenId is { } elsewhere)
+            OpenIdSignIn.AddTo(authentication, elsewhere);
+        services.AddIdentityCore<Account>(identity =>
+            {
+                identity.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
+                identity.Password = new() { RequiredLength = ShortestPassword, RequireDigit = false, RequireLowercase = false, RequireUppercase = false, RequireNonAlphanumeric = false, RequiredUniqueChars = 5 };
+                identity.Lockout = new() { DefaultLockoutTimeSpan = LockedFor, MaxFailedAccessAttempts = 5 };
+            })
+            .AddRoles<IdentityRole>()
+            .AddEntityFrameworkStores<PeopleDb>()
+            .AddSignInManager()
+            .AddDefaultTokenProviders();
+        services.ConfigureApplicationCookie(cookie =>
+        {
+            cookie.Cookie.Name = "farberth";
+            cookie.Cookie.SameSite = SameSiteMode.Lax;
+            cookie.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            cookie.ExpireTimeSpan = SignedInFor;
+            cookie.LoginPath = "/sign-in";
+            cookie.AccessDeniedPath = "/not-allowed";
+            cookie.ReturnUrlParameter = "to";
+            cookie.Events.OnRedirectToLogin = context => Answer(context, StatusCodes.Status401Unauthorized);
+            cookie.Events.OnRedirectToAccessDenied = context => Answer(context, StatusCodes.Status403Forbidden);
+        });
+    }
+
+    /// <summary>A browser comes with its cookie, a program with the token that it was given.</summary>
+    static string Scheme(HttpContext context) => context.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.Ordinal)
+        ? IdentityConstants.BearerScheme : IdentityConstants.ApplicationScheme;
+
+    /// <summary>A person is shown where to sign in; a program is told by the status.</summary>
+    static Task Answer(RedirectContext<CookieAuthenticationOptions> context, int status)
+    {
+        if (HttpMethods.IsGet(context.Request.Method) && !context.Request.Path.StartsWithSegments("/api"))
+            context.Response.Redirect(context.RedirectUri);
+        else
+            context.Response.StatusCode = status;
+        return Task.CompletedTask;
     }
 }

@@ -9,6 +9,7 @@ static class OfficePages
 {
     public static IServiceCollection AddOffice(this IServiceCollection services)
     {
+        services.AddLocalization();
         services.AddRazorComponents().AddInteractiveServerComponents();
         return services;
     }
