@@ -98,6 +98,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
+            .AddSingleton<ShownNow>()
             .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
@@ -106,6 +107,7 @@ public sealed class RunningService : IAsyncDisposable
         builder.Services.AddWatched(options);
         builder.Services.AddAccess(options).AddOffice();
         var app = builder.Build();
+        app.UseLanguages();
         app.UseAccess();
         app.MapAssets();
         app.MapSignIn();

@@ -25,7 +25,7 @@ static class Pages
 
     public static void MapPages(this WebApplication app)
     {
-        app.MapGet("/", Page.Serve).RequireAuthorization(Policies.Look);
+        app.MapGet("/old", Page.Serve).RequireAuthorization(Policies.Look);
         app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing)).RequireAuthorization(Policies.Look);
         app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing)).RequireAuthorization(Policies.Look);
         app.MapGet("/api/journal", JournalPages.State).RequireAuthorization(Policies.Look);
