@@ -6,7 +6,9 @@ using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
 using Farberth.Service.Api;
 using Farberth.Service.Assets;
+using Farberth.Service.Acting;
 using Farberth.Service.Boater;
+using Farberth.Service.Journaling;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
 using Farberth.Service.Office;
@@ -91,14 +93,19 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(_ => MqttLink.Start(mqtt, [Recorder.Filter(options.Site.Name)], clock))
             .AddSingleton(services => new Checkpoints(services.GetService<CheckpointFile>(), services.GetService<LogCursors>(), log))
             .AddSingleton(services => MonitorAtStart.Of(options.Site, services.GetService<CheckpointFile>(), services.GetService<IntakeLog>(), log))
+            .AddSingleton<Asking>()
             .AddSingleton(services => new Intake(
-                services.GetRequiredService<MqttLink>(), services.GetService<IntakeLog>(), services.GetService<LogCursors>(),
+                services.GetRequiredService<MqttLink>(), services.GetRequiredService<Asking>(), services.GetService<IntakeLog>(), services.GetService<LogCursors>(),
                 () => Watch(mqtt, options.Site, clock), services.GetRequiredService<MonitorAtStart>().From))
             .AddSingleton(new LatestView(SiteView.AtStart(options.Site)))
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
             .AddSingleton<ShownNow>()
+            .AddSingleton(services => new Past(
+                options.Site, services.GetService<History>(), services.GetRequiredService<JournalSetup>(), clock))
+            .AddSingleton(services => new SeriesReader(services.GetService<History>()))
+            .AddSingleton<Actions>()
             .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();

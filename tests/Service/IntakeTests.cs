@@ -50,7 +50,7 @@ public class IntakeTests
         {
             var position = log.Append([Message("known")]).End;
             log.Append([Message("1"), Message("2")]);
-            await using var intake = new Intake(link, log, null, () => throw new InvalidOperationException("the disk is well"), position);
+            await using var intake = new Intake(link, new Asking(), log, null, () => throw new InvalidOperationException("the disk is well"), position);
             Assert.Equal(["1", "2"], intake.Earlier().Select(Text));
             await Publish(publisher, "3", "4");
             Assert.Equal(["3", "4"], await Taken(intake, 2, Noon));
@@ -72,7 +72,7 @@ public class IntakeTests
         using (var log = IntakeLog.Open(here))
         {
             MqttLink? watch = null;
-            await using var intake = new Intake(link, log, null, () => watch = Link(broker, "watch"), log.End);
+            await using var intake = new Intake(link, new Asking(), log, null, () => watch = Link(broker, "watch"), log.End);
             Directory.Move(here, away);
             await Publish(publisher, "1", "2");
             Assert.Equal(["1", "2"], await Taken(intake, 2, Noon));

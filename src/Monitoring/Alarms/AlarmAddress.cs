@@ -3,7 +3,7 @@ using Farberth.Monitoring.Site;
 namespace Farberth.Monitoring.Alarms;
 
 /// <summary>Alarm ids as people send them: whether a site can have such an alarm.</summary>
-static class AlarmAddress
+public static class AlarmAddress
 {
     /// <summary>The dock that an alarm's id begins with; names have no dots.</summary>
     public static string Dock(string id) => id.Split('.', 2)[0];

@@ -16,6 +16,9 @@ public interface IJournal : IDisposable
     /// <summary>The latest step of every alarm that is not normal, by alarm id.</summary>
     IReadOnlyList<AlarmTransition> Standing();
 
+    /// <summary>What was in force just before a moment: the last step of every alarm that was not normal, and what was asked of each slip.</summary>
+    IReadOnlyList<JournalEvent> InForce(DateTimeOffset before);
+
     /// <summary>What happened, the latest first, a page at a time.</summary>
     JournalPage History(JournalQuery query);
 

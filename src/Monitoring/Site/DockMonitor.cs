@@ -74,7 +74,7 @@ public sealed class DockMonitor
     {
         if (inbound is not AlarmCommand command)
             inbox.Take(inbound, arrivedAt);
-        else if (AlarmAddress.Dock(command.AlarmId) == dock.Name)
+        else if (command.IsFor(dock.Name))
             commands.Add(command);
     }
 

@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Alarms;
 
 namespace Farberth.Monitoring.Telemetry;
 
@@ -43,7 +44,11 @@ public sealed record BoatNotice(DateTimeOffset Time, string Slip, bool Present) 
 [JsonDerivedType(typeof(UnshelveRequest), "unshelve")]
 [JsonDerivedType(typeof(OutOfServiceRequest), "out-of-service")]
 [JsonDerivedType(typeof(ReturnToServiceRequest), "return-to-service")]
-public abstract record AlarmCommand(DateTimeOffset Time, string AlarmId, string By) : Inbound(Time);
+public abstract record AlarmCommand(DateTimeOffset Time, string AlarmId, string By) : Inbound(Time)
+{
+    /// <summary>It is about an alarm of this dock.</summary>
+    public bool IsFor(string dock) => AlarmAddress.Dock(AlarmId) == dock;
+}
 
 /// <summary>A person has seen an alarm.</summary>
 public sealed record Acknowledgement(DateTimeOffset Time, string AlarmId, string By) : AlarmCommand(Time, AlarmId, By);

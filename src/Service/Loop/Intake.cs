@@ -13,7 +13,8 @@ namespace Farberth.Service.Loop;
 /// the first link once the disk is back, and goes into the log; the monitor knows most of it already, and a reading that
 /// comes twice changes nothing.
 /// </summary>
-sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<MqttLink> openWatch, LogPosition from = default) : IAsyncDisposable
+/// <param name="asking">What people ask for: it goes into the log too before the monitor hears it, and nowhere while the disk takes nothing.</param>
+sealed class Intake(MqttLink link, Asking asking, IntakeLog? log, LogCursors? cursors, Func<MqttLink> openWatch, LogPosition from = default) : IAsyncDisposable
 {
     /// <summary>One write and one flush for at most so many messages, or bytes of payload.</summary>
     public const int LargestBatch = 1024;
@@ -22,8 +23,8 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
     static readonly TimeSpan BetweenAttempts = TimeSpan.FromSeconds(1);
 
     readonly List<RecordedMessage> held = [];
-    readonly TaskCompletionSource never = new();
     Task<bool> arrival = Task.FromResult(true);
+    Task more = Task.CompletedTask;
     MqttLink? watch;
     int heldBytes;
     long lastHeld;
@@ -36,14 +37,20 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
 
     public IntakeState State { get; private set; } = new();
 
-    /// <summary>Done when there may be something to take; while the disk takes nothing and the hands are full, that is when time has passed.</summary>
+    /// <summary>
+    /// Done when there may be something to take; while the disk takes nothing and the hands are full, that is when somebody asks for
+    /// something, or time has passed.
+    /// </summary>
     public Task WhenMore(CancellationToken cancel)
     {
         if (IsFull)
-            return never.Task;
+            return asking.WhenSome;
         if (arrival.IsCompleted)
             arrival = link.Messages.WaitToReadAsync(cancel).AsTask();
-        return arrival;
+        // One for as long as neither comes: else a quiet dock would leave one behind with each tick.
+        if (more.IsCompleted)
+            more = Task.WhenAny(arrival, asking.WhenSome);
+        return more;
     }
 
     /// <summary>What the log held at the start, from the position on. To be read to its end first: its own times count, not the clock's.</summary>
@@ -76,8 +83,9 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
         var fresh = TakeWaiting(notBefore < now ? notBefore : now);
         if (held.Count > 0 && (State.IsDurable || now >= nextAttempt))
             await Keep(now).ConfigureAwait(false);
+        var asked = asking.Take(now, Keep);
         State = State with { Held = held.Count, Bytes = log?.Bytes ?? 0, Unread = cursors?.Unread ?? 0, Lost = log?.Lost ?? 0 };
-        return [.. fresh, .. Watched()];
+        return [.. fresh, .. asked, .. Watched()];
     }
 
     public async ValueTask DisposeAsync()
@@ -117,6 +125,17 @@ sealed class Intake(MqttLink link, IntakeLog? log, LogCursors? cursors, Func<Mqt
         if (watch is not null)
             await watch.DisposeAsync().ConfigureAwait(false);
         watch = null;
+    }
+
+    /// <summary>What people ask for: kept at once or not at all.</summary>
+    string? Keep(IReadOnlyList<RecordedMessage> asked)
+    {
+        if (!State.IsDurable)
+            return State.Problem;
+        var appended = log?.Append(asked) ?? new Appended(Position);
+        if (appended.IsDurable)
+            Position = appended.End;
+        return appended.Problem;
     }
 
     List<RecordedMessage> Watched()

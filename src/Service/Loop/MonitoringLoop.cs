@@ -17,7 +17,7 @@ namespace Farberth.Service.Loop;
 /// arrival, so that a replay of the same messages gives the same ticks; when none is waiting, the clock brings them.
 /// </summary>
 sealed class MonitoringLoop(
-    SiteDefinition site, MqttLink link, Intake intake, Checkpoints checkpoints, MonitorAtStart start, Outbox outbox, JournalKeeper keeper,
+    SiteDefinition site, MqttLink link, Intake intake, Asking asking, Checkpoints checkpoints, MonitorAtStart start, Outbox outbox, JournalKeeper keeper,
     LatestView latest, RefusalLog refusalLog, Forwarding forwarding, ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
@@ -94,7 +94,9 @@ sealed class MonitoringLoop(
             return;
         retained.Take(message.Message);
         retainedAdvice.Take(message.Message);
-        refusalLog.Write(monitor.Take(message).Refusals, monitor.Refusals.Snapshot());
+        var decoded = monitor.Take(message);
+        asking.Heard(message, decoded);
+        refusalLog.Write(decoded.Refusals, monitor.Refusals.Snapshot());
     }
 
     void Advance(DateTimeOffset now, bool isByClock)
@@ -119,6 +121,7 @@ sealed class MonitoringLoop(
             view = view.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates, Intake = intake.State };
             if (isCaughtUp)
                 latest.Set(view);
+            asking.Judged(step);
         }
     }
 

@@ -27,6 +27,8 @@ sealed class StubbornJournal(string path) : IJournal
 
     public IReadOnlyList<AlarmTransition> Standing() => Answer().Standing();
 
+    public IReadOnlyList<JournalEvent> InForce(DateTimeOffset before) => Answer().InForce(before);
+
     public JournalPage History(JournalQuery query) => Answer().History(query);
 
     public IReadOnlyList<OutboxRow> Waiting(int limit) => Answer().Waiting(limit);

@@ -116,6 +116,16 @@ public sealed class History : IDisposable
     public HistoryRows<OutletSpan> Quarters(string pedestal, string outlet, DateTimeOffset start, DateTimeOffset end, int most) =>
         Spans(Grain.Quarter, pedestal, outlet, start, end, most);
 
+    /// <summary>A pedestal with all its outlets by the minute.</summary>
+    /// <exception cref="IOException">The disk does not give them.</exception>
+    public HistoryRows<PedestalSpan> Minutes(string pedestal, DateTimeOffset start, DateTimeOffset end, int most) =>
+        Spans(Grain.Minute, pedestal, start, end, most);
+
+    /// <summary>A pedestal with all its outlets by the quarter of an hour.</summary>
+    /// <exception cref="IOException">The disk does not give them.</exception>
+    public HistoryRows<PedestalSpan> Quarters(string pedestal, DateTimeOffset start, DateTimeOffset end, int most) =>
+        Spans(Grain.Quarter, pedestal, start, end, most);
+
     /// <summary>Deletes what is older than it is kept for, and then the oldest days while the file is too large.</summary>
     /// <returns>Null, or what the disk said.</returns>
     public string? Expire(DateTimeOffset now)
@@ -241,6 +251,14 @@ public sealed class History : IDisposable
             let rolled = RolledUp(grain, id, row.At, row.Blob)
             where rolled?.Outlets.ContainsKey(outlet) == true
             select Span(Time(row.At), rolled, rolled.Outlets[outlet]), most));
+
+    HistoryRows<PedestalSpan> Spans(Grain grain, string pedestal, DateTimeOffset start, DateTimeOffset end, int most) =>
+        Query(pedestal, (read, id) => Limited(
+            from row in read.Range(grain, id, start.UtcTicks, end.UtcTicks)
+            let rolled = RolledUp(grain, id, row.At, row.Blob)
+            where rolled is not null
+            select new PedestalSpan(Time(row.At), rolled.Readings, rolled.Volts, rolled.Outlets.ToDictionary(
+                outlet => outlet.Key, IReadOnlyList<Spread> (outlet) => [outlet.Value[0], outlet.Value[1], outlet.Value[2]])), most));
 
     static OutletSpan Span(DateTimeOffset start, RollUp rolled, IReadOnlyList<Spread> outlet) => new(
         start, rolled.Readings, rolled.Volts, [outlet[0], outlet[1], outlet[2]],

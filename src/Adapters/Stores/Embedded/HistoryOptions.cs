@@ -27,3 +27,9 @@ public sealed record HistoryRows<T>(IReadOnlyList<T> Rows, bool IsCut);
 public sealed record OutletSpan(
     DateTimeOffset Start, int Readings, IReadOnlyList<Spread> Volts, IReadOnlyList<Spread> Amps,
     Spread Kilovoltamperes, Spread Kilowatts, Spread Celsius);
+
+/// <summary>One pedestal over one minute or one quarter of an hour.</summary>
+/// <param name="Volts">Of L1, L2, L3 and N, to neutral.</param>
+/// <param name="Amps">By outlet: of L1, L2, L3.</param>
+public sealed record PedestalSpan(
+    DateTimeOffset Start, int Readings, IReadOnlyList<Spread> Volts, IReadOnlyDictionary<string, IReadOnlyList<Spread>> Amps);

@@ -14,19 +14,21 @@ public readonly record struct Spread(double Least, double Mean, double Most)
 }
 
 /// <summary>A spread as it comes about.</summary>
-struct Spreading()
+public struct Spreading
 {
-    double least = double.PositiveInfinity, most = double.NegativeInfinity, sum = 0;
-    int count = 0;
+    double least, most, sum;
+    int count;
 
+    /// <summary>One value; <see cref="double.NaN"/> is none.</summary>
     public void Add(double value) => Add(new Spread(value, value, value));
 
+    /// <summary>A spread of a part of the while, all parts being alike long.</summary>
     public void Add(in Spread one)
     {
         if (!one.IsThere)
             return;
-        least = Math.Min(least, one.Least);
-        most = Math.Max(most, one.Most);
+        least = count == 0 ? one.Least : Math.Min(least, one.Least);
+        most = count == 0 ? one.Most : Math.Max(most, one.Most);
         sum += one.Mean;
         count++;
     }
@@ -144,12 +146,7 @@ sealed record RollUp(int Readings, IReadOnlyList<Spread> Volts, IReadOnlyDiction
         public RollUp Of(int readings) => new(
             readings, Spreads(Volts), outlets.ToDictionary(pair => pair.Key, pair => Spreads(pair.Value)));
 
-        static Spreading[] New(int columns)
-        {
-            var made = new Spreading[columns];
-            Array.Fill(made, new Spreading());
-            return made;
-        }
+        static Spreading[] New(int columns) => new Spreading[columns];
 
         static IReadOnlyList<Spread> Spreads(Spreading[] made) => Array.ConvertAll(made, one => one.Spread);
     }

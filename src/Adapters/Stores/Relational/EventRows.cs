@@ -46,6 +46,16 @@ static class EventRows
         """,
         row => ((AlarmStepped)Read(row)).Transition);
 
+    /// <summary>The latest step of each alarm, and the latest of what was asked of each slip, before a moment; less what was over by then.</summary>
+    public static List<JournalEvent> InForce(SqlSession session, DateTimeOffset before) => session.Query(
+        $"""
+        SELECT {Columns} FROM events e
+        WHERE e.number IN (SELECT MAX(number) FROM events WHERE site = @site AND at_ms < @before GROUP BY what, name)
+        AND e.state <> 'normal' AND e.state <> '{AdviceChanged.TakenBack}'
+        ORDER BY e.what, e.name
+        """,
+        Read, ("before", before.Milliseconds()));
+
     public static JournalPage Page(SqlSession session, JournalQuery query)
     {
         var limit = Math.Clamp(query.Limit, 1, JournalQuery.LargestPage);

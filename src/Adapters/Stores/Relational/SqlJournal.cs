@@ -39,6 +39,8 @@ public abstract class SqlJournal : IJournal
 
     public IReadOnlyList<AlarmTransition> Standing() => Run(EventRows.Standing);
 
+    public IReadOnlyList<JournalEvent> InForce(DateTimeOffset before) => Run(session => EventRows.InForce(session, before));
+
     public JournalPage History(JournalQuery query) => Run(session => EventRows.Page(session, query));
 
     public IReadOnlyList<OutboxRow> Waiting(int limit) => Run(session => OutboxRows.Waiting(session, limit));

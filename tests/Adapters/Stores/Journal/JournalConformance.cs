@@ -96,6 +96,20 @@ public abstract class JournalConformance : IAsyncLifetime
     }
 
     [Fact]
+    public void What_was_in_force_before_a_moment_is_the_last_step_of_each_alarm_and_what_was_last_asked_of_each_slip()
+    {
+        journal.Write(Batch(
+            Entry(Step(0, Overload())), Entry(Asked(1)), Entry(Step(9, Overload(AlarmState.Acknowledged), AlarmState.Unacknowledged)),
+            Entry(Step(20, Overload(AlarmState.Normal), AlarmState.Acknowledged)), Entry(Asked(30, takenBack: "the cable carries less"))));
+
+        Assert.Empty(InForce(0));
+        Assert.Equal(["unacknowledged"], InForce(1));
+        Assert.Equal(["shed", "acknowledged"], InForce(20));
+        Assert.Equal(["shed"], InForce(30));
+        Assert.Empty(InForce(31));
+    }
+
+    [Fact]
     public void History_is_that_of_an_alarm_a_slip_a_dock_or_a_time()
     {
         journal.Write(Batch(
@@ -276,6 +290,8 @@ public abstract class JournalConformance : IAsyncLifetime
             },
             iter: 60, threads: 1);
     }
+
+    IEnumerable<string> InForce(int second) => journal.InForce(Noon.AddSeconds(second)).Select(happened => happened.State);
 
     IEnumerable<string> States(JournalQuery query) => journal.History(query).Events.Select(happened => happened.State);
 }
