@@ -36,13 +36,24 @@ public static class AlarmWords
         ["normal"] = "over",
     };
 
+    static readonly Dictionary<string, string> Asks = new()
+    {
+        ["shed"] = "switch off",
+        ["second-cord"] = "bring out the second cord",
+        ["unplug"] = "loads off, then unplug",
+        ["check-breaker"] = "look at the breaker",
+        ["shore-lost"] = "told that shore power is lost",
+    };
+
     public static readonly IReadOnlyList<string> Priorities = ["high", "medium", "low"];
 
-    public static IEnumerable<string> All => Kinds.Values.Concat(States.Values).Concat(Priorities);
+    public static IEnumerable<string> All => Kinds.Values.Concat(States.Values).Concat(Asks.Values).Concat(Priorities);
 
     public static string Kind(string kind) => Kinds.GetValueOrDefault(kind, kind);
 
     public static string State(string state) => States.GetValueOrDefault(state, state);
+
+    public static string Ask(string ask) => Asks.GetValueOrDefault(ask, ask);
 
     /// <summary>Where: the narrowest place that people have a name for.</summary>
     public static (string Format, string Name) Place(AlarmShown alarm) =>

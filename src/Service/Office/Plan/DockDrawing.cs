@@ -5,7 +5,7 @@ namespace Farberth.Service.Office.Plan;
 /// <summary>Where a dock's pedestals stand in its drawing: one column each from the source outwards, a branch in a row below its root.</summary>
 public sealed class DockDrawing
 {
-    public const double Column = 46, Row = 92, Left = 96, Top = 40;
+    public const double Column = 46, Row = 84, Left = 110, Top = 64;
 
     readonly Dictionary<string, (double X, double Y)> places = [];
 
@@ -30,7 +30,7 @@ public sealed class DockDrawing
             }
         }
         Width = places.Values.Max(place => place.X) + Column;
-        Height = places.Values.Max(place => place.Y) + 62;
+        Height = places.Values.Max(place => place.Y) + 34;
     }
 
     public double Width { get; }
