@@ -104,6 +104,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(services => new Past(
                 options.Site, services.GetService<History>(), services.GetRequiredService<JournalSetup>(), clock))
             .AddSingleton(services => new SeriesReader(services.GetService<History>()))
+            .AddSingleton<DockMoments>()
             .AddSingleton<Actions>()
             .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()
@@ -111,8 +112,9 @@ public sealed class RunningService : IAsyncDisposable
         if (options.DataFolder is { } data)
             KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
-        builder.Services.AddAccess(options).AddOffice();
+        builder.Services.AddAccess(options).AddApi().AddOffice();
         var app = builder.Build();
+        app.UseApi();
         app.UseAccess();
         app.MapAssets();
         app.MapSignIn();
