@@ -15,7 +15,6 @@ using Farberth.Service.Office;
 using Farberth.Service.Telling;
 using Farberth.Service.Views;
 using Farberth.Service.Watched;
-using Farberth.Service.Web;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -105,6 +104,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton(services => new Past(
                 options.Site, services.GetService<History>(), services.GetRequiredService<JournalSetup>(), clock))
             .AddSingleton(services => new SeriesReader(services.GetService<History>()))
+            .AddSingleton<DockMoments>()
             .AddSingleton<Actions>()
             .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()
@@ -112,16 +112,16 @@ public sealed class RunningService : IAsyncDisposable
         if (options.DataFolder is { } data)
             KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
-        builder.Services.AddAccess(options).AddOffice();
+        builder.Services.AddAccess(options).AddApi().AddOffice();
         var app = builder.Build();
         app.UseLanguages();
+        app.UseApi();
         app.UseAccess();
         app.MapAssets();
         app.MapSignIn();
         app.MapApi();
         app.MapBoater();
         app.MapOffice();
-        app.MapPages();
         app.MapWatched();
         return app;
     }

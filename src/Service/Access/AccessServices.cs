@@ -49,8 +49,9 @@ static class AccessServices
         using (var people = app.Services.GetRequiredService<IDbContextFactory<PeopleDb>>().CreateDbContext())
             Begin(people);
         app.UseMiddleware<PageHeaders>();
-        app.UseRateLimiter();
         app.UseAuthentication();
+        // Behind it, since what an account may ask is counted by the account.
+        app.UseRateLimiter();
         app.UseAuthorization();
         app.UseAntiforgery();
     }

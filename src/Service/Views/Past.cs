@@ -36,7 +36,7 @@ public sealed class Past(SiteDefinition site, History? history, JournalSetup jou
     const int MostKept = 32, MostReadings = 20_000;
 
     readonly SemaphoreSlim one = new(1);
-    readonly LinkedList<(string Dock, PastMoment Moment)> kept = [];
+    readonly LinkedList<(string Dock, DockMoment Moment)> kept = [];
 
     /// <summary>False where no history is kept.</summary>
     public bool IsKept => history is not null;
@@ -44,7 +44,7 @@ public sealed class Past(SiteDefinition site, History? history, JournalSetup jou
     /// <summary>A dock of the site at a moment, to the second.</summary>
     /// <exception cref="IOException">The disk, or the journal, does not give it.</exception>
     /// <exception cref="OperationCanceledException">Cancelled while others were being served.</exception>
-    public async Task<PastMoment> At(string dock, DateTimeOffset moment, CancellationToken cancel)
+    public async Task<DockMoment> At(string dock, DateTimeOffset moment, CancellationToken cancel)
     {
         var tick = new DateTimeOffset(moment.UtcTicks - moment.UtcTicks % SiteMonitor.Tick.Ticks, TimeSpan.Zero);
         // One at a time: whoever draws a slider across a day must not take the processor from the dock's own monitor.
@@ -61,7 +61,7 @@ public sealed class Past(SiteDefinition site, History? history, JournalSetup jou
 
     public void Dispose() => one.Dispose();
 
-    PastMoment? Known(string dock, DateTimeOffset tick)
+    DockMoment? Known(string dock, DateTimeOffset tick)
     {
         for (var node = kept.First; node is not null; node = node.Next)
             if (node.Value.Dock == dock && node.Value.Moment.At == tick)
@@ -73,7 +73,7 @@ public sealed class Past(SiteDefinition site, History? history, JournalSetup jou
         return null;
     }
 
-    PastMoment Keep(string dock, PastMoment moment)
+    DockMoment Keep(string dock, DockMoment moment)
     {
         if (clock.GetUtcNow() - moment.At < Settled)
             return moment;
@@ -83,7 +83,7 @@ public sealed class Past(SiteDefinition site, History? history, JournalSetup jou
         return moment;
     }
 
-    PastMoment WorkOut(DockDefinition dock, DateTimeOffset tick)
+    DockMoment WorkOut(DockDefinition dock, DateTimeOffset tick)
     {
         var readings = history is null ? [] : dock.Pedestals.Keys
             .SelectMany(pedestal => history.Readings(pedestal, tick - Before, tick, MostReadings).Rows)

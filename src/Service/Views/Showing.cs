@@ -113,7 +113,7 @@ public sealed class Showing(SiteDefinition site)
         Math.Round(risk.ContinuousAmps, 1), Math.Round(risk.HeadroomAmps, 1), Math.Round(risk.Volts, 1), Math.Round(risk.SagAmps, 1),
         Math.Round(risk.AmpsOneVoltLower, 1), step.Picture.Image.Pedestals[risk.Pedestal].IsFresh);
 
-    AlarmShown Alarm(Alarm alarm) => new(
+    public AlarmShown Alarm(Alarm alarm) => new(
         alarm.Id, alarm.Kind.Word(), alarm.State.Word(), alarm.Priority.ToString().ToLowerInvariant(), alarm.Since, $"{Local(alarm.Since):HH:mm:ss}",
         alarm.Place.Dock, alarm.Place.Cable, alarm.Place.Pedestal, alarm.Place.Outlet, alarm.Place.Slip,
         [.. new[] { Audience.Electrician, Audience.Harbormaster, Audience.Boater }.Where(one => alarm.For.HasFlag(one)).Select(one => one.ToString().ToLowerInvariant())],

@@ -4,23 +4,32 @@ using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Wire;
 using Farberth.Service.Journaling;
 using Farberth.Service.Telling;
+using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
 
-namespace Farberth.Service.Web;
+namespace Farberth.Service.Api;
 
 /// <summary>What the journal holds, over HTTP.</summary>
 static class JournalPages
 {
     static readonly JsonSerializerOptions Writing = new() { PropertyNamingPolicy = JsonNamingPolicy.KebabCaseLower };
 
-    public static IResult State(JournalKeeper keeper, Teller teller) =>
+    public static void Map(IEndpointRouteBuilder api)
+    {
+        api.MapGet("/journal", State).Asks("How the journal does, and how many notices wait").Produces<JsonObject>();
+        api.MapGet("/journal/events", Events).Asks("What happened, the latest first, a page at a time: alarms' steps and what was asked of slips")
+            .Produces<JsonObject>().ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status503ServiceUnavailable);
+    }
+
+    static IResult State(JournalKeeper keeper, Teller teller) =>
         Results.Json(new { Journal = keeper.State, ToTell = teller.Waiting }, Writing);
 
-    public static IResult Events(
+    static IResult Events(
         JournalSetup setup, string? alarm, string? slip, string? dock, DateTimeOffset? from, DateTimeOffset? to, long? before, int? limit)
     {
         if (setup.Journal == null)
-            return Results.NotFound();
+            return Problems.Unknown("No journal is kept.");
         try
         {
             var page = setup.Journal.History(new() { AlarmId = alarm, Slip = slip, Dock = dock, From = from, To = to, Before = before, Limit = limit ?? 100 });

@@ -2,15 +2,18 @@ using System.Net.ServerSentEvents;
 using System.Runtime.CompilerServices;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Farberth.Service.Access;
 using Farberth.Service.Views;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.RateLimiting;
+using Microsoft.AspNetCore.Routing;
 
-namespace Farberth.Service.Web;
+namespace Farberth.Service.Api;
 
-/// <summary>Everything that is served over HTTP. All of it only shows; nothing can be changed from here.</summary>
-static class Pages
+/// <summary>The whole site as it is now: once, or as often as it changes.</summary>
+static class LivePages
 {
     // Two a second at most.
     static readonly TimeSpan BetweenEvents = TimeSpan.FromMilliseconds(500);
@@ -20,18 +23,18 @@ static class Pages
         PropertyNamingPolicy = JsonNamingPolicy.KebabCaseLower,
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         // A volt or an amp that is not there must not take the page down with it.
-        NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.AllowNamedFloatingPointLiterals,
+        NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
     };
 
-    public static void MapPages(this WebApplication app)
+    public static void Map(IEndpointRouteBuilder api)
     {
-        app.MapGet("/old", Page.Serve).RequireAuthorization(Policies.Look);
-        app.MapGet("/api/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing)).RequireAuthorization(Policies.Look);
-        app.MapGet("/api/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing)).RequireAuthorization(Policies.Look);
-        app.MapGet("/api/journal", JournalPages.State).RequireAuthorization(Policies.Look);
-        app.MapGet("/api/journal/events", JournalPages.Events).RequireAuthorization(Policies.Look);
-        app.MapGet("/api/stream", (LatestView latest, Showing showing, CancellationToken gone) =>
-            TypedResults.ServerSentEvents(Changes(latest, showing, gone))).RequireAuthorization(Policies.Look);
+        api.MapGet("/view", (LatestView latest, Showing showing) => Results.Json(showing.Site(latest.Value), Writing))
+            .Asks("The whole site as it is now").Produces<SiteShown>();
+        api.MapGet("/stream", (LatestView latest, Showing showing, CancellationToken gone) => TypedResults.ServerSentEvents(Changes(latest, showing, gone)))
+            .RequireAuthorization(Policies.Look).RequireRateLimiting(ApiLimits.Streaming)
+            .WithSummary("The same as server-sent events: \"view\" whenever it changes, \"still\" while it does not");
+        api.MapGet("/refusals", (LatestView latest) => Results.Json(Showing.Refusals(latest.Value), Writing))
+            .Asks("What could not be taken, by reason, with the last of each").Produces<IReadOnlyList<RefusalShown>>();
     }
 
     static async IAsyncEnumerable<SseItem<string>> Changes(

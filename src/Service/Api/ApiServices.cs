@@ -1,0 +1,68 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Farberth.Service.Access;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.RateLimiting;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace Farberth.Service.Api;
+
+/// <summary>The HTTP API put together: how it writes JSON, what it says where something is wrong, its own description.</summary>
+static class ApiServices
+{
+    public const string Description = "/api/openapi.json";
+
+    public static IServiceCollection AddApi(this IServiceCollection services) => services
+        .AddProblemDetails()
+        .ConfigureHttpJsonOptions(json => Write(json.SerializerOptions))
+        .Configure<RateLimiterOptions>(ApiLimits.AddTo)
+        .AddSingleton<DockAnswers>()
+        .AddSingleton<AlarmAnswers>()
+        .AddOpenApi(ApiDescription.AddTo);
+
+    /// <summary>Before everything else, so that whatever goes wrong behind it is said in one form.</summary>
+    public static void UseApi(this WebApplication app) => app.UseWhen(context => context.Request.Path.StartsWithSegments("/api"), api => api
+        .UseExceptionHandler()
+        .UseStatusCodePages()
+        .UseMiddleware<OwnPagesOnly>());
+
+    public static void MapApi(this WebApplication app)
+    {
+        app.MapOpenApi(Description).RequireAuthorization(Policies.Look).RequireRateLimiting(ApiLimits.Asking);
+        var api = app.MapGroup("/api").ProducesProblem(StatusCodes.Status401Unauthorized).ProducesProblem(StatusCodes.Status429TooManyRequests);
+        LivePages.Map(api);
+        SitePages.Map(api);
+        DockPages.Map(api);
+        SeriesPages.Map(api);
+        AlarmPages.Map(api);
+        ActionPages.Map(api);
+        AdvicePages.Map(api);
+        JournalPages.Map(api);
+        app.MapFallback("/api/{**path}", () => Problems.Unknown("There is nothing at this address.")).AllowAnonymous().ExcludeFromDescription();
+    }
+
+    /// <summary>Something that whoever may look may ask.</summary>
+    public static RouteHandlerBuilder Asks(this RouteHandlerBuilder endpoint, string summary) =>
+        endpoint.RequireAuthorization(Policies.Look).RequireRateLimiting(ApiLimits.Asking).WithSummary(summary);
+
+    /// <summary>Something that changes what others see or get.</summary>
+    /// <param name="policy">Who may: one of <see cref="Policies"/>.</param>
+    public static RouteHandlerBuilder Changes(this RouteHandlerBuilder endpoint, string policy, string summary) =>
+        endpoint.RequireAuthorization(policy).RequireRateLimiting(ApiLimits.Changing).WithSummary(summary)
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status403Forbidden);
+
+    /// <summary>Names in lower case with hyphens; what is not there is left out; a number is a number.</summary>
+    static void Write(JsonSerializerOptions json)
+    {
+        json.PropertyNamingPolicy = JsonNamingPolicy.KebabCaseLower;
+        json.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
+        json.NumberHandling = JsonNumberHandling.Strict;
+        json.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
+        json.RespectRequiredConstructorParameters = true;
+        json.RespectNullableAnnotations = true;
+        json.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower));
+    }
+}
