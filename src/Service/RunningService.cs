@@ -114,8 +114,9 @@ public sealed class RunningService : IAsyncDisposable
         builder.Services.AddWatched(options);
         builder.Services.AddAccess(options).AddApi().AddOffice();
         var app = builder.Build();
-        app.UseApi();
+        app.UseProblems();
         app.UseAccess();
+        app.UseOwnPagesOnly();
         app.MapAssets();
         app.MapSignIn();
         app.MapApi();
