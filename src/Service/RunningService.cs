@@ -115,8 +115,9 @@ public sealed class RunningService : IAsyncDisposable
         builder.Services.AddAccess(options).AddApi().AddOffice();
         var app = builder.Build();
         app.UseLanguages();
-        app.UseApi();
+        app.UseProblems();
         app.UseAccess();
+        app.UseOwnPagesOnly();
         app.MapAssets();
         app.MapSignIn();
         app.MapApi();

@@ -11,11 +11,15 @@ static class ApiDescription
         + "leg (L1, L2, L3, N). What goes wrong is said as problem details (RFC 9457). What changes something needs the header "
         + OwnPagesOnly.Header + ": " + OwnPagesOnly.Value + ", or a bearer token. " + Caution.Text;
 
-    public static void AddTo(OpenApiOptions options) => options.AddDocumentTransformer((document, _, _) =>
+    public static void AddTo(OpenApiOptions options)
     {
-        document.Info = new() { Title = "Farberth", Version = "1", Description = About };
-        // Whoever reads it has just found the server.
-        document.Servers = [new() { Url = "/" }];
-        return Task.CompletedTask;
-    });
+        options.ShouldInclude = endpoint => endpoint.RelativePath?.StartsWith("api/", StringComparison.Ordinal) == true;
+        options.AddDocumentTransformer((document, _, _) =>
+        {
+            document.Info = new() { Title = "Farberth", Version = "1", Description = About };
+            // Whoever reads it has just found the server.
+            document.Servers = [new() { Url = "/" }];
+            return Task.CompletedTask;
+        });
+    }
 }

@@ -24,10 +24,10 @@ static class ApiServices
         .AddOpenApi(ApiDescription.AddTo);
 
     /// <summary>Before everything else, so that whatever goes wrong behind it is said in one form.</summary>
-    public static void UseApi(this WebApplication app) => app.UseWhen(context => context.Request.Path.StartsWithSegments("/api"), api => api
-        .UseExceptionHandler()
-        .UseStatusCodePages()
-        .UseMiddleware<OwnPagesOnly>());
+    public static void UseProblems(this WebApplication app) => app.UseWhen(IsApi, api => api.UseExceptionHandler().UseStatusCodePages());
+
+    /// <summary>Behind what knows who asks.</summary>
+    public static void UseOwnPagesOnly(this WebApplication app) => app.UseWhen(IsApi, api => api.UseMiddleware<OwnPagesOnly>());
 
     public static void MapApi(this WebApplication app)
     {
@@ -53,6 +53,8 @@ static class ApiServices
     public static RouteHandlerBuilder Changes(this RouteHandlerBuilder endpoint, string policy, string summary) =>
         endpoint.RequireAuthorization(policy).RequireRateLimiting(ApiLimits.Changing).WithSummary(summary)
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status403Forbidden);
+
+    static bool IsApi(HttpContext context) => context.Request.Path.StartsWithSegments("/api");
 
     /// <summary>Names in lower case with hyphens; what is not there is left out; a number is a number.</summary>
     static void Write(JsonSerializerOptions json)

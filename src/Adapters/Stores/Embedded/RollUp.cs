@@ -10,6 +10,7 @@ public readonly record struct Spread(double Least, double Mean, double Most)
 {
     public static readonly Spread None = new(double.NaN, double.NaN, double.NaN);
 
+    [System.Text.Json.Serialization.JsonIgnore]
     public bool IsThere => !double.IsNaN(Mean);
 }
 
