@@ -99,7 +99,7 @@ public sealed class RunningService : IAsyncDisposable
         if (options.DataFolder is { } data)
             KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
-        builder.Services.AddAccess(options).AddOffice();
+        builder.Services.AddAccess(options).AddBoater(options).AddOffice();
         var app = builder.Build();
         app.UseAccess();
         app.MapAssets();

@@ -9,7 +9,7 @@ namespace Farberth.Service.Boater;
 /// What the page says, in the reader's language. It is put together from what the monitor asks and not from the monitor's own sentences:
 /// those give their reason with the name of a cable or of another pedestal, and this page names nobody else's.
 /// </summary>
-sealed class BoaterText(WordBook words, Writing write, SlipNow slip, SiteDefinition site)
+public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, SiteDefinition site)
 {
     /// <summary>What the alarm asks stands in the request already.</summary>
     static readonly IReadOnlyDictionary<Ask, IReadOnlyList<AlarmKind>> SaidBy = new Dictionary<Ask, IReadOnlyList<AlarmKind>>
@@ -46,7 +46,12 @@ sealed class BoaterText(WordBook words, Writing write, SlipNow slip, SiteDefinit
     }
 
     /// <summary>Things that take as much as is to be switched off.</summary>
-    public IReadOnlyList<string> SoMuchIs() => slip.Asked is { Ask: Ask.Shed or Ask.SecondCord, Amps: var amps } ? Things(Appliances.About(amps, Nominal)) : [];
+    public IReadOnlyList<string> SoMuchIs() => slip.Asked switch
+    {
+        { Ask: Ask.Shed or Ask.SecondCord, Amps: var amps } => Things(Appliances.About(amps, Nominal)),
+        null when TooMuch().Select(outlet => -outlet.Risk!.HeadroomAmps).DefaultIfEmpty().Max() is > 0 and var amps => Things(Appliances.About(amps, Nominal)),
+        _ => [],
+    };
 
     public IReadOnlyList<string> AllThings() => Things(Appliances.All(Nominal));
 
@@ -54,9 +59,11 @@ sealed class BoaterText(WordBook words, Writing write, SlipNow slip, SiteDefinit
         Verdict.Key(fault), fault == SlipFault.StandsStill && ticked is { } at ? write.Moment(at, slip.Now)
             : write.Span(slip.Outlets.Select(outlet => outlet.SilentFor).DefaultIfEmpty().Max()));
 
+    /// <summary>Of the outlet alone: who is asked to switch off for the dock's sake has none, whatever his outlet could carry.</summary>
     public string Room(OutletNow outlet) => outlet.Risk!.HeadroomAmps switch
     {
         < 0 and var room => words.Say("room.none", write.Number(Math.Ceiling(-room))),
+        _ when slip.Asked is { Ask: Ask.Shed or Ask.SecondCord or Ask.Unplug } => words["room.asked"],
         var room when Appliances.Within(room, Nominal) is { } fits =>
             words.Say("room.some", write.Number(Math.Floor(room)), words[fits.Name], write.Number(fits.Amps)),
         var room => words.Say("room.little", write.Number(Math.Floor(room))),
@@ -104,18 +111,19 @@ sealed class BoaterText(WordBook words, Writing write, SlipNow slip, SiteDefinit
     /// <summary>What the volts and amps say where nothing is asked and no alarm has come of it yet.</summary>
     IEnumerable<string> Limits()
     {
-        var fresh = slip.Outlets.Where(outlet => outlet.IsFresh).ToList();
         if (slip.Asked == null)
-            foreach (var outlet in fresh.Where(outlet => outlet.Risk?.HeadroomAmps < 0))
+            foreach (var outlet in TooMuch())
                 yield return words.Say(
                     "do.over-hours", outlet.Key.Outlet, write.Number(outlet.Risk!.Amps, 1), write.Number(outlet.Risk.ContinuousAmps, 1),
                     write.Number(Math.Ceiling(-outlet.Risk.HeadroomAmps)));
-        var levels = fresh.SelectMany(outlet => outlet.Volts).Select(leg => leg.Level).ToHashSet();
+        var levels = slip.Outlets.Where(outlet => outlet.IsFresh).SelectMany(outlet => outlet.Volts).Select(leg => leg.Level).ToHashSet();
         if (levels.Contains(Level.Low) || levels.Contains(Level.TooLow))
             yield return words["do.volts-low"];
         if (levels.Contains(Level.High) || levels.Contains(Level.TooHigh))
             yield return words["do.volts-high"];
     }
+
+    IEnumerable<OutletNow> TooMuch() => slip.Outlets.Where(outlet => outlet is { IsFresh: true, Risk.HeadroomAmps: < 0 });
 
     List<string> Things(IEnumerable<Appliance> appliances) => [.. appliances.Select(one => words.Say("takes", words[one.Name], write.Number(one.Amps)))];
 }

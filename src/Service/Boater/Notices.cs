@@ -13,7 +13,7 @@ using Farberth.Service.Telling;
 namespace Farberth.Service.Boater;
 
 /// <summary>How asking to be told has gone; each has its words in the page's resources.</summary>
-enum Said
+public enum Said
 {
     Sent,
     On,

@@ -6,7 +6,7 @@ using Farberth.Monitoring.Site;
 namespace Farberth.Service.Boater;
 
 /// <summary>How volts or amps stand against their limits.</summary>
-enum Level
+public enum Level
 {
     Good,
     Low,
@@ -20,7 +20,7 @@ enum Level
 /// <param name="SilentFor">Since its meter was last heard.</param>
 /// <param name="Risk">Null: it has never been heard.</param>
 /// <param name="IsOpen">Its breaker or contactor is open.</param>
-sealed record OutletNow(
+public sealed record OutletNow(
     OutletKey Key, OutletDefinition Outlet, bool IsFresh, TimeSpan SilentFor, OutletRisk? Risk, bool IsOpen, IReadOnlyList<LegVolts> Volts)
 {
     public static OutletNow Of(DockStep step, OutletKey key)
@@ -60,4 +60,4 @@ sealed record OutletNow(
     }
 }
 
-readonly record struct LegVolts(Leg Leg, double Volts, Level Level);
+public readonly record struct LegVolts(Leg Leg, double Volts, Level Level);

@@ -12,7 +12,7 @@ namespace Farberth.Service.Boater;
 sealed class SlipHistory(JournalSetup setup, SiteDefinition site, TimeProvider clock)
 {
     /// <summary>So old may what is shown be, so that pages that ask again and again do not keep the journal busy.</summary>
-    static readonly TimeSpan GoodFor = TimeSpan.FromSeconds(15);
+    static readonly TimeSpan GoodFor = TimeSpan.FromSeconds(5);
 
     static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
 
@@ -71,7 +71,7 @@ sealed class SlipHistory(JournalSetup setup, SiteDefinition site, TimeProvider c
 /// <param name="To">Null: it still stands, as far as the journal knows.</param>
 /// <param name="Alarm">Null: a request.</param>
 /// <param name="Asked">Null: an alarm.</param>
-sealed record Episode(DateTimeOffset From, DateTimeOffset? To, Alarm? Alarm, BoaterAdvice? Asked)
+public sealed record Episode(DateTimeOffset From, DateTimeOffset? To, Alarm? Alarm, BoaterAdvice? Asked)
 {
     const int Most = 60;
 

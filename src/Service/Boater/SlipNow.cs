@@ -12,7 +12,7 @@ namespace Farberth.Service.Boater;
 /// <param name="Asked">Null: nothing is asked.</param>
 /// <param name="Alarms">Active ones that are for him, the most pressing first.</param>
 /// <param name="Sag">Null: no sag is likely.</param>
-sealed record SlipNow(
+public sealed record SlipNow(
     string Slip, DateTimeOffset Now, SlipFault? Fault, IReadOnlyList<OutletNow> Outlets, BoaterAdvice? Asked, IReadOnlyList<Alarm> Alarms,
     SagChance? Sag)
 {
@@ -50,7 +50,7 @@ sealed record SlipNow(
 }
 
 /// <summary>Why the page cannot say how the supply is.</summary>
-enum SlipFault
+public enum SlipFault
 {
     /// <summary>Not every pedestal has been heard or given up on.</summary>
     Starting,

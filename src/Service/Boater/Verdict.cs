@@ -3,7 +3,7 @@ using Farberth.Monitoring.Alarms;
 
 namespace Farberth.Service.Boater;
 
-enum Standing
+public enum Standing
 {
     ActNow,
     BeSparing,
@@ -15,7 +15,7 @@ enum Standing
 
 /// <summary>Whether the boater's supply is all right, by what the monitor says; this adds no limit of its own.</summary>
 /// <param name="Why">The key of the words that say why.</param>
-sealed record Verdict(Standing Standing, string Why)
+public sealed record Verdict(Standing Standing, string Why)
 {
     public static Verdict Of(SlipNow slip) => Pressing(slip) ?? Sparing(slip)
         ?? (slip.Fault is { } fault ? new(Standing.Unknown, $"why.{Key(fault)}") : new(Standing.AllRight, "why.all-right"));

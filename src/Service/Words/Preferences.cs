@@ -3,7 +3,7 @@ using Microsoft.AspNetCore.Http;
 namespace Farberth.Service.Words;
 
 /// <summary>How somebody wants to read: as the address says (?lang=de&amp;units=f&amp;clock=12), else as his browser does.</summary>
-sealed record Preferences(string Language, bool Fahrenheit, bool TwelveHours)
+public sealed record Preferences(string Language, bool Fahrenheit, bool TwelveHours)
 {
     public static Preferences Of(HttpRequest request)
     {

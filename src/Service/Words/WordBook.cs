@@ -8,7 +8,7 @@ namespace Farberth.Service.Words;
 /// language that lacks a word, Boater.de.resx German. Another language is another file and its two letters in <see cref="Languages"/>.
 /// </summary>
 /// <remarks>Numbers and times are written by <see cref="Writing"/>: the program runs without the system's tables of cultures.</remarks>
-sealed class WordBook
+public sealed class WordBook
 {
     public static readonly IReadOnlyList<string> Languages = ["en", "de"];
 

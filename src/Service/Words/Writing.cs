@@ -5,7 +5,7 @@ namespace Farberth.Service.Words;
 /// <summary>Numbers and times as a reader's language writes them; the names of days and months are among its words.</summary>
 /// <param name="words">With the keys "days" (from Sunday) and "months", each parted by spaces, "date" and the ages.</param>
 /// <param name="zone">The marina's own time.</param>
-sealed class Writing(WordBook words, Preferences preferences, TimeZoneInfo zone)
+public sealed class Writing(WordBook words, Preferences preferences, TimeZoneInfo zone)
 {
     public string Number(double value, int decimals = 0)
     {
