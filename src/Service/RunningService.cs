@@ -112,7 +112,7 @@ public sealed class RunningService : IAsyncDisposable
         if (options.DataFolder is { } data)
             KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
-        builder.Services.AddAccess(options).AddApi().AddOffice();
+        builder.Services.AddAccess(options).AddApi().AddBoater(options).AddOffice();
         var app = builder.Build();
         app.UseLanguages();
         app.UseProblems();
