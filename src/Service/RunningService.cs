@@ -16,7 +16,6 @@ using Farberth.Service.SiteEditing;
 using Farberth.Service.Telling;
 using Farberth.Service.Views;
 using Farberth.Service.Watched;
-using Farberth.Service.Web;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -102,6 +101,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton<Outbox>()
             .AddSingleton<RefusalLog>()
             .AddSingleton<Showing>()
+            .AddSingleton<ShownNow>()
             .AddSingleton(services => new Past(
                 options.Site, services.GetService<History>(), services.GetRequiredService<JournalSetup>(), clock))
             .AddSingleton(services => new SeriesReader(services.GetService<History>()))
@@ -116,8 +116,9 @@ public sealed class RunningService : IAsyncDisposable
         if (options.DataFolder is { } data)
             KeepIn(data, builder.Services);
         builder.Services.AddWatched(options);
-        builder.Services.AddAccess(options).AddApi().AddOffice();
+        builder.Services.AddAccess(options).AddApi().AddBoater(options).AddOffice();
         var app = builder.Build();
+        app.UseLanguages();
         app.UseProblems();
         app.UseAccess();
         app.UseOwnPagesOnly();
@@ -126,7 +127,6 @@ public sealed class RunningService : IAsyncDisposable
         app.MapApi();
         app.MapBoater();
         app.MapOffice();
-        app.MapPages();
         app.MapWatched();
         return app;
     }

@@ -28,6 +28,9 @@ public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? 
     /// <summary>The text of the file that the service was started with, where another one was put to use in its place.</summary>
     public string? GivenSiteText { get; init; }
 
+    /// <summary>Where people reach the service from outside, for links that are handed out; null: where it listens.</summary>
+    public Uri? Address { get; init; }
+
     /// <summary>Whom to tell, and by what.</summary>
     public NotifyOptions Notify { get; init; } = NotifyOptions.Nobody;
 

@@ -25,10 +25,22 @@ static class RunCommand
             Description = "Where readings and alarms are kept; farberth-data/{site} in the working folder where none is given.",
             HelpName = "DIR",
         };
+        var address = new Option<Uri?>("--address")
+        {
+            Description = "Where people reach the web pages from outside, for the links that boaters get; as https://dock.example.org.",
+            HelpName = "URL",
+            CustomParser = result =>
+            {
+                if (Uri.TryCreate(result.Tokens[0].Value, UriKind.Absolute, out var url) && url is { Scheme: "http" or "https" } and { PathAndQuery: "/", Fragment: "", UserInfo: "" })
+                    return url;
+                result.AddError($"--address must be http or https, a host and no path, not '{result.Tokens[0].Value}'");
+                return null;
+            },
+        };
         var asJson = new Option<bool>("--log-json") { Description = "Write the log as one JSON object a line, for programs." };
         var broker = new BrokerArguments();
         var (influx, journal, access) = (new InfluxArguments(), new JournalArguments(), new AccessArguments(http));
-        var command = new Command("run", "Run the service for a site.") { site, port, http, data, asJson };
+        var command = new Command("run", "Run the service for a site.") { site, port, http, address, data, asJson };
         broker.AddTo(command);
         influx.AddTo(command);
         journal.AddTo(command);
@@ -55,6 +67,7 @@ static class RunCommand
             {
                 DataFolder = folder,
                 Access = access.Read(parsed),
+                Address = parsed.GetValue(address),
                 Influx = influx.Read(parsed),
                 SiteText = text,
                 GivenSiteText = InputFiles.Text(path),

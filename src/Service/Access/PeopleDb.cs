@@ -10,5 +10,14 @@ public sealed class PeopleDb(DbContextOptions<PeopleDb> options) : IdentityDbCon
     /// <summary>What people did, in order.</summary>
     public DbSet<Deed> Deeds => Set<Deed>();
 
+    /// <summary>Which boat lies where, and until when.</summary>
+    public DbSet<BoatStay> Stays => Set<BoatStay>();
+
     protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
+
+    protected override void OnModelCreating(ModelBuilder builder)
+    {
+        base.OnModelCreating(builder);
+        builder.Entity<BoatStay>(BoatStay.Describe);
+    }
 }

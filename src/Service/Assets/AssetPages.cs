@@ -22,6 +22,9 @@ static class AssetPages
 
     public static void MapAssets(this WebApplication app) => app.MapGet(Folder + "/{hash}/{name}", Serve).AllowAnonymous();
 
+    /// <summary>A service worker lies where the pages are that it may speak for (W3C Service Workers), and is asked for anew each time.</summary>
+    public static IResult Worker() => Results.Bytes(Files["boater-worker.js"], Type("boater-worker.js"));
+
     static IResult Serve(HttpContext context, string hash, string name)
     {
         if (!Addresses.TryGetValue(name, out var address) || address != $"{Folder}/{hash}/{name}")

@@ -21,6 +21,7 @@ public sealed class JournalKeeper(
 
     static readonly Backoff Again = new(TimeSpan.FromMilliseconds(200), TimeSpan.FromSeconds(10));
     static readonly TimeSpan AtTheEnd = TimeSpan.FromSeconds(2);
+    static readonly TimeSpan ForSomebodyWaiting = TimeSpan.FromSeconds(3);
 
     /// <summary>Older events are forgotten (assumed).</summary>
     static readonly TimeSpan KeptFor = TimeSpan.FromDays(5 * 365);
@@ -73,6 +74,37 @@ public sealed class JournalKeeper(
 
     /// <summary>What has become of rows that were to be told.</summary>
     public void Note(IReadOnlyList<OutboxRow> told) => Put(new() { Told = told }, [], setup.Patience.Other);
+
+    /// <summary>From now on somebody more is told, or by another address.</summary>
+    /// <exception cref="JournalException">The journal is away: he is not, and has to ask again.</exception>
+    public void Keep(Contact contact) => Change(
+        () => setup.Journal?.Keep(contact), () => contacts.Set([.. contacts.Value.Where(one => one.Name != contact.Name), contact]));
+
+    /// <summary>Somebody is told nothing more.</summary>
+    /// <exception cref="JournalException">The journal is away, and still has him; until it is read again he is told nothing all the same.</exception>
+    public void Remove(string contact)
+    {
+        lock (outgoing)
+            contacts.Set([.. contacts.Value.Where(one => one.Name != contact)]);
+        Change(() => setup.Journal?.Remove(contact), () => { });
+    }
+
+    /// <summary>Not while the journal is being opened, which reads the contacts anew.</summary>
+    void Change(Action inJournal, Action inBook)
+    {
+        if (!writing.TryEnter(ForSomebodyWaiting))
+            throw new JournalException(JournalFailure.Away, "the journal does not answer");
+        try
+        {
+            inJournal();
+            lock (outgoing)
+                inBook();
+        }
+        finally
+        {
+            writing.Exit();
+        }
+    }
 
     public override async Task StopAsync(CancellationToken cancellationToken)
     {

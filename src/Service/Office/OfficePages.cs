@@ -1,6 +1,10 @@
-using Microsoft.AspNetCore.Builder;
-using Microsoft.Extensions.DependencyInjection;
 using Farberth.Service.Access;
+using Farberth.Service.Office.Live;
+using Farberth.Service.Views;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Localization;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Farberth.Service.Office;
 
@@ -11,9 +15,22 @@ static class OfficePages
     {
         services.AddLocalization();
         services.AddRazorComponents().AddInteractiveServerComponents();
-        return services;
+        services.AddHttpContextAccessor();
+        return services.AddScoped(made => new Figures(
+            Preferences.Of(made.GetRequiredService<IHttpContextAccessor>().HttpContext?.Request.Cookies), made.GetRequiredService<Showing>()));
     }
 
-    public static void MapOffice(this WebApplication app) =>
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null).RequireAuthorization(Policies.Look);
+    public static void UseLanguages(this WebApplication app)
+    {
+        string[] all = [.. Languages.All.Keys];
+        app.UseRequestLocalization(options =>
+        {
+            options.SetDefaultCulture(all[0]).AddSupportedCultures(all).AddSupportedUICultures(all);
+            options.RequestCultureProviders = [new CookieRequestCultureProvider { CookieName = Languages.Cookie }, new AcceptLanguageHeaderRequestCultureProvider()];
+        });
+    }
+
+    public static void MapOffice(this WebApplication app) => app.MapRazorComponents<App>()
+        .AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null)
+        .RequireAuthorization(Policies.Look);
 }

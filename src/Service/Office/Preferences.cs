@@ -16,9 +16,9 @@ public sealed record Preferences
 
     public bool Is12Hours { get; init; }
 
-    public static Preferences Of(IRequestCookieCollection cookies)
+    public static Preferences Of(IRequestCookieCollection? cookies)
     {
-        var said = (cookies[Cookie] ?? "").Split('.');
+        var said = (cookies?[Cookie] ?? "").Split('.');
         return new()
         {
             Light = said.FirstOrDefault(word => word is "day" or "night") ?? "auto",

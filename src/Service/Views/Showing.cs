@@ -2,6 +2,8 @@ using Farberth.Grid.Network;
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Estimate;
+using Farberth.Monitoring.Forecast;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 
@@ -18,6 +20,9 @@ public sealed class Showing(SiteDefinition site)
 
     /// <summary>The marina's own time.</summary>
     public DateTimeOffset Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone);
+
+    /// <summary>The moment at which the marina's clocks show this.</summary>
+    public DateTimeOffset FromLocal(DateTime local) => new(DateTime.SpecifyKind(local, DateTimeKind.Unspecified), zone.GetUtcOffset(local));
 
     public SiteShown Site(SiteView view)
     {
@@ -58,8 +63,30 @@ public sealed class Showing(SiteDefinition site)
             [.. Worst(step).Select(risk => Outlet(step, risk))],
             [.. FreeSlips.Of(step).Select(risk => Outlet(step, risk))],
             [.. step.Advice.Standing.OrderByDescending(advice => advice.Time).Select(Advice)],
-            [.. step.Advice.NotEnough.Select(one => one.Limit)]);
+            [.. step.Advice.NotEnough.Select(one => one.Limit)])
+        {
+            Joints = [.. step.Picture.Learned.Joints.OrderByDescending(joint => joint.WattsWorst).Select(Joint)],
+            Meters = [.. Doubts(step)],
+            Ahead = [.. step.Picture.Forecast?.Hours.Select(Ahead) ?? []],
+            Sag = step.Picture.Forecast?.Sag is { } sag ? new(Math.Round(sag.BelowA, 2), Math.Round(sag.BelowB, 2), sag.Worst is { } worst ? Ahead(worst) : null) : null,
+            Transformer = step.Picture.Transformer is { } inside
+                ? new(Math.Round(inside.HotSpotCelsius), Math.Round(inside.SettlesAtCelsius), Math.Round(inside.AgeingOfDay, 2)) : null,
+            Unobserved = [.. estimate.Unobserved.Select(one => one.Pedestal)],
+        };
     }
+
+    static JointShown Joint(CableJoint joint) => new(
+        joint.Inner, joint.Outer, joint.Conductor.ToString(), Math.Round(1000 * joint.ExcessOhms, 1), Math.Round(1000 * joint.ExcessOhmsSd, 1),
+        Math.Round(joint.WattsNow, 1), Math.Round(joint.WattsWorst, 1), joint.Since, [.. joint.OrElse.Select(leg => leg.ToString())]);
+
+    static IEnumerable<MeterShown> Doubts(DockStep step) =>
+        step.Picture.Estimate.Doubtful.Select(reading => new MeterShown(reading.Bus, reading.Leg.ToString(), null, null))
+            .Concat(step.Picture.Learned.Gains.Where(gain => gain.Value.IsBeyondClass).Select(gain => new MeterShown(
+                gain.Key.Pedestal, gain.Key.Leg.ToString(), Math.Round(100 * gain.Value.Share, 2), Math.Round(100 * gain.Value.Sd, 2))));
+
+    static AheadShown Ahead(DockAhead ahead) => new(
+        ahead.Until, ahead.MinutesAhead, ahead.Pedestal, ahead.Leg.ToString(), Math.Round(ahead.Volts.Values[0], 1), Math.Round(ahead.Volts.Median, 1),
+        Math.Round(ahead.Volts.Values[^1], 1), Math.Round(ahead.KilovoltAmperes.Median, 1));
 
     AdviceShown Advice(BoaterAdvice advice) => new(
         advice.Slip, advice.Ask.Word(), advice.Amps, $"{Local(advice.Time):HH:mm}", $"{Local(advice.Until):HH:mm}", advice.Message, advice.Why);

@@ -58,7 +58,44 @@ public sealed record DockShown(
     string Name, bool Whole, string Flow, Dictionary<string, double> SourceVolts, Dictionary<string, double> SourceAmps,
     double Kva, double? TransformerLoad, double? FeederBreaker, double RacewayCelsius,
     IReadOnlyList<PedestalShown> Pedestals, IReadOnlyList<CableShown> Cables,
-    IReadOnlyList<OutletShown> Outlets, IReadOnlyList<OutletShown> Free, IReadOnlyList<AdviceShown> Asked, IReadOnlyList<string> NotEnough);
+    IReadOnlyList<OutletShown> Outlets, IReadOnlyList<OutletShown> Free, IReadOnlyList<AdviceShown> Asked, IReadOnlyList<string> NotEnough)
+{
+    /// <summary>Conductors that have more ohms than they should, the hottest first.</summary>
+    public IReadOnlyList<JointShown> Joints { get; init; } = [];
+
+    /// <summary>Meters in doubt.</summary>
+    public IReadOnlyList<MeterShown> Meters { get; init; } = [];
+
+    /// <summary>The next 24 hours; empty before the first quarter-hour has ended.</summary>
+    public IReadOnlyList<AheadShown> Ahead { get; init; } = [];
+
+    public SagShown? Sag { get; init; }
+
+    public TransformerShown? Transformer { get; init; }
+
+    /// <summary>Pedestals of which the meters do not determine the volts or the amps.</summary>
+    public IReadOnlyList<string> Unobserved { get; init; } = [];
+}
+
+/// <param name="WattsWorst">Mean over the worst hour of the last seven days.</param>
+/// <param name="OrElse">Conductors that explain the readings nearly as well.</param>
+public sealed record JointShown(
+    string From, string To, string Conductor, double Milliohms, double MilliohmsSd, double WattsNow, double WattsWorst, DateTimeOffset Since,
+    IReadOnlyList<string> OrElse);
+
+/// <param name="Percent">How much too much it shows; null: it is its present reading that does not fit.</param>
+public sealed record MeterShown(string Pedestal, string Leg, double? Percent, double? PercentSd);
+
+/// <summary>A quarter-hour to come: where the volts will most likely be lowest, and between what.</summary>
+/// <param name="Low">9 times of 10 the volts are above this and below <paramref name="High"/>.</param>
+public sealed record AheadShown(DateTimeOffset Until, int MinutesAhead, string Pedestal, string Leg, double Low, double Volts, double High, double Kva);
+
+/// <param name="BelowA">Chance that the lowest volts leave band A by day.</param>
+/// <param name="Worst">When that is most likely; null by night.</param>
+public sealed record SagShown(double BelowA, double BelowB, AheadShown? Worst);
+
+/// <param name="Ageing">1: its normal life.</param>
+public sealed record TransformerShown(double HotSpotCelsius, double SettlesAtCelsius, double Ageing);
 
 /// <param name="Before">The next pedestal towards the source, or "source".</param>
 /// <param name="Run">0 for the run of pedestals that leads furthest, then what branches off.</param>

@@ -22,11 +22,24 @@ public sealed class MailNotifier(MailOptions options, TimeProvider time, TimeSpa
     {
         if (!MailboxAddress.TryParse(address.Endpoint, out var to))
             return new TellingOutcome.Never("the address is no mail address", IsGone: true);
+        return await Try(NoticeMail.Of(notice, from, to, time.GetUtcNow()), cancel).ConfigureAwait(false);
+    }
+
+    /// <summary>A mail that tells of no event, as a question to whoever reads the address.</summary>
+    public async ValueTask<TellingOutcome> Send(string subject, string text, string address, CancellationToken cancel)
+    {
+        if (!MailboxAddress.TryParse(address, out var to))
+            return new TellingOutcome.Never("the address is no mail address", IsGone: true);
+        return await Try(NoticeMail.Plain(subject, text, from, to, time.GetUtcNow()), cancel).ConfigureAwait(false);
+    }
+
+    async ValueTask<TellingOutcome> Try(MimeMessage message, CancellationToken cancel)
+    {
         using var timeOut = new CancellationTokenSource(within, time);
         using var either = CancellationTokenSource.CreateLinkedTokenSource(timeOut.Token, cancel);
         try
         {
-            await Send(NoticeMail.Of(notice, from, to, time.GetUtcNow()), either.Token).ConfigureAwait(false);
+            await Send(message, either.Token).ConfigureAwait(false);
             return new TellingOutcome.Delivered();
         }
         catch (OperationCanceledException) when (!cancel.IsCancellationRequested)

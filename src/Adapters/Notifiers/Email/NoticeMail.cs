@@ -13,14 +13,16 @@ static class NoticeMail
     {
         var urgent = notice.Priority == Priority.High;
         var text = notice.Caution == null ? notice.Text : $"{notice.Text}\n\n{notice.Caution}";
-        var message = new MimeMessage
-        {
-            Subject = $"[{notice.Site}{(urgent ? ", high" : "")}] {notice.Headline}",
-            Date = now,
-            MessageId = $"{Name(notice, to)}@{from.Domain}",
-            Importance = urgent ? MessageImportance.High : MessageImportance.Normal,
-            Body = new TextPart("plain") { Text = text + "\n" },
-        };
+        var message = Plain($"[{notice.Site}{(urgent ? ", high" : "")}] {notice.Headline}", text, from, to, now);
+        message.MessageId = $"{Name(notice, to)}@{from.Domain}";
+        message.Importance = urgent ? MessageImportance.High : MessageImportance.Normal;
+        return message;
+    }
+
+    /// <summary>With a name of its own.</summary>
+    public static MimeMessage Plain(string subject, string text, MailboxAddress from, MailboxAddress to, DateTimeOffset now)
+    {
+        var message = new MimeMessage { Subject = subject, Date = now, Body = new TextPart("plain") { Text = text + "\n" } };
         message.From.Add(from);
         message.To.Add(to);
         // RFC 3834: no automatic answers to this one.

@@ -16,11 +16,23 @@ public sealed class PushNotifier(VapidKey vapid, TimeProvider time, TimeSpan wit
     /// <summary>A phone that is off for longer is told nothing of what was then.</summary>
     static readonly TimeSpan TimeToLive = TimeSpan.FromHours(24);
 
+    /// <summary>Names that are not of the public network (RFC 6761, RFC 6762, RFC 8375; ".internal" reserved by ICANN, from memory).</summary>
+    static readonly IReadOnlyList<string> Private = [".localhost", ".local", ".internal", ".test", ".invalid", ".home.arpa"];
+
     readonly HttpClient http = HttpSending.Client();
 
     public Channel Channel => Channel.Push;
 
     public bool IsForReading => true;
+
+    /// <summary>
+    /// Whether a subscription that a stranger has entered may be sent to: over HTTPS, on its usual port, to a name of the public network.
+    /// This machine and addresses by number are for the file of settings alone, so that nobody makes the service knock at doors inside.
+    /// </summary>
+    public static bool MayBeTold(string subscription) => PushSubscription.Read(subscription)?.Endpoint is
+        { Scheme: "https", IsDefaultPort: true, HostNameType: UriHostNameType.Dns, UserInfo: "" } endpoint
+        && endpoint.IdnHost is var host && host.Contains('.') && !host.EndsWith('.')
+        && !Private.Any(end => host.EndsWith(end, StringComparison.OrdinalIgnoreCase));
 
     public async ValueTask<TellingOutcome> Tell(Notice notice, Address address, CancellationToken cancel)
     {

@@ -21,3 +21,39 @@ for (const form of document.querySelectorAll('form[data-passkey]')) {
     }
   });
 }
+// Charts: the options come as data; "~ink" and its like are colours of the page, so that day and night are one rule of style.
+window.farberth = (() => {
+  const charts = new WeakMap();
+  let library = null;
+  const load = address => library ??= new Promise((done, failed) => {
+    const script = document.createElement('script');
+    script.src = address;
+    script.onload = done;
+    script.onerror = failed;
+    document.head.append(script);
+  });
+  const coloured = (value, style) => typeof value === 'string' && value.startsWith('~') ? style.getPropertyValue('--' + value.slice(1)).trim()
+    : Array.isArray(value) ? value.map(one => coloured(one, style))
+    : value && typeof value === 'object' ? Object.fromEntries(Object.entries(value).map(([name, one]) => [name, coloured(one, style)]))
+    : value;
+  async function draw(box, options, address) {
+    await load(address);
+    if (!box.isConnected) return;
+    let chart = charts.get(box);
+    if (!chart) {
+      chart = echarts.init(box, null, { renderer: 'svg' });
+      charts.set(box, chart);
+      new ResizeObserver(() => chart.resize()).observe(box);
+      matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => paint(box));
+    }
+    box.dataset.options = options;
+    paint(box);
+  }
+  function paint(box) {
+    const chart = charts.get(box);
+    if (chart && !chart.isDisposed()) chart.setOption(coloured(JSON.parse(box.dataset.options), getComputedStyle(box)), { notMerge: true });
+  }
+  function wipe(box) { charts.get(box)?.dispose(); }
+  return { draw, wipe };
+})();
+document.addEventListener('click', event => { if (event.target.closest?.('[data-print]')) print(); });

@@ -1,0 +1,16 @@
+'use strict';
+// Shows what the service sends, also while the page is closed; a touch opens the page whose part of the site this is.
+self.addEventListener('push', event => {
+  const told = event.data.json();
+  event.waitUntil(self.registration.showNotification(told.title, {
+    body: told.body, tag: told.tag, renotify: true, requireInteraction: told.priority === 'high',
+  }));
+});
+self.addEventListener('notificationclick', event => {
+  event.notification.close();
+  event.waitUntil((async () => {
+    const page = self.registration.scope;
+    const open = (await self.clients.matchAll({ type: 'window', includeUncontrolled: true })).find(one => one.url.startsWith(page));
+    return open ? open.focus() : self.clients.openWindow(page);
+  })());
+});

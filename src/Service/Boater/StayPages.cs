@@ -1,0 +1,56 @@
+using System.Text.Json;
+using Farberth.Monitoring.Site;
+using Farberth.Service.Access;
+using Farberth.Service.Words;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+
+namespace Farberth.Service.Boater;
+
+/// <summary>Stays over HTTP, for the dock office: written down, ended, and the link of each as text, as a code and as a card to print.</summary>
+static class StayPages
+{
+    static readonly JsonSerializerOptions Writing = new() { PropertyNamingPolicy = JsonNamingPolicy.KebabCaseLower };
+
+    public static void Map(WebApplication app)
+    {
+        var stays = app.MapGroup("/api/stays").RequireAuthorization(Policies.Stays);
+        stays.MapGet("/", async (Stays all, string? slip, bool? past) => Results.Json(await all.List(slip, past == true).ConfigureAwait(false), Writing));
+        stays.MapPost("/", Add);
+        stays.MapPost("/{id:long}/end", (long id, HttpContext context, Stays all, Notices notices, Audit audit) => Leave(id, "end stay", all.End, context, notices, audit));
+        stays.MapPost("/{id:long}/revoke", (long id, HttpContext context, Stays all, Notices notices, Audit audit) => Leave(id, "revoke link of stay", all.Revoke, context, notices, audit));
+        stays.MapGet("/{id:long}/link", (long id, Stays all, BoaterLinks links, PublicAddress address) =>
+            With(id, all, links, address, (stay, link) => Results.Json(new { Link = link, stay.Slip, stay.To }, Writing)));
+        stays.MapGet("/{id:long}/code.svg", (long id, Stays all, BoaterLinks links, PublicAddress address) =>
+            With(id, all, links, address, (_, link) => Results.Text(LinkCode.Svg(link), "image/svg+xml")));
+        stays.MapGet("/{id:long}/card", (long id, Stays all, BoaterLinks links, PublicAddress address, SiteDefinition site) =>
+            With(id, all, links, address, (stay, link) => new RazorComponentResult<CardPage>(new { stay.Slip, Link = link, Until = Until(site, stay) })
+            { PreventStreamingRendering = true }));
+    }
+
+    static async Task<IResult> Add(StayAsked asked, HttpContext context, Stays all, Audit audit)
+    {
+        var outcome = await all.Add(asked).ConfigureAwait(false);
+        await audit.Write(By(context), "add stay", $"{asked.Boat} in slip {asked.Slip}", outcome.Refused ?? "done").ConfigureAwait(false);
+        return outcome.Stay is { } stay ? Results.Json(stay, Writing, statusCode: StatusCodes.Status201Created)
+            : Results.Problem(outcome.Refused, statusCode: outcome.IsTaken ? StatusCodes.Status409Conflict : StatusCodes.Status400BadRequest);
+    }
+
+    /// <summary>Nobody is told anything of a stay that is over.</summary>
+    static async Task<IResult> Leave(long id, string what, Func<long, Task<BoatStay?>> change, HttpContext context, Notices notices, Audit audit)
+    {
+        var stay = await change(id).ConfigureAwait(false);
+        notices.StopAll(id);
+        await audit.Write(By(context), what, stay == null ? $"{id}" : $"{id}: {stay.Boat} in slip {stay.Slip}", stay == null ? "there is no such stay" : "done").ConfigureAwait(false);
+        return stay == null ? Results.NotFound() : Results.Json(stay, Writing);
+    }
+
+    static async Task<IResult> With(long id, Stays all, BoaterLinks links, PublicAddress address, Func<BoatStay, Uri, IResult> give) =>
+        await all.Find(id).ConfigureAwait(false) is { } stay ? give(stay, address.To($"/b/{links.Token(stay)}")) : Results.NotFound();
+
+    static Dictionary<string, string> Until(SiteDefinition site, BoatStay stay) => WordBook.Languages.ToDictionary(
+        language => language, language => BoaterPages.Moment(site, new(language, Fahrenheit: false, TwelveHours: false), stay.To));
+
+    static string By(HttpContext context) => context.User.Identity?.Name ?? "nobody";
+}

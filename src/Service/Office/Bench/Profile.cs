@@ -1,0 +1,121 @@
+using System.Text.Json.Nodes;
+using Farberth.Service.Views;
+using Farberth.Service.Words;
+using Microsoft.Extensions.Localization;
+
+namespace Farberth.Service.Office.Bench;
+
+/// <summary>The volts along a dock as a chart: for each leg the computed line with its band, and what was measured as points on it.</summary>
+static class Profile
+{
+    /// <summary>Standard deviations either side that hold 95 of 100.</summary>
+    const double Sigmas = 1.96;
+
+    static readonly string[] Dashes = ["solid", "dashed", "dotted"], Shapes = ["circle", "rect", "triangle"];
+
+    /// <summary>In the words of the charting library; "~ink" and its like stand for colours of the page.</summary>
+    public static string Options(DockShown dock, BandsShown bands, double nominalVolts, IStringLocalizer<OfficeWords> words)
+    {
+        var legs = dock.SourceVolts.Keys.Where(leg => leg != "N").ToList();
+        var series = new JsonArray();
+        foreach (var (leg, at) in legs.Select((leg, at) => (leg, at)))
+            foreach (var run in dock.Pedestals.GroupBy(pedestal => pedestal.Run))
+            {
+                series.Add(Line(dock, leg, at, run));
+                series.Add(Band(leg, run, isUpper: false));
+                series.Add(Band(leg, run, isUpper: true));
+                series.Add(Points(leg, at, run, words["{0} measured", leg]));
+            }
+        series.Add(Limits(bands, words));
+        var volts = dock.Pedestals.SelectMany(pedestal => pedestal.Computed.Values.Concat(pedestal.Measured.Values)).Append(nominalVolts).Where(one => one > bands.LowB / 2);
+        return new JsonObject
+        {
+            ["grid"] = new JsonObject { ["left"] = 48, ["right"] = 20, ["top"] = 40, ["bottom"] = 44 },
+            ["legend"] = new JsonObject { ["data"] = new JsonArray([.. legs.Select(leg => (JsonNode)leg)]), ["textStyle"] = Ink("~ink") },
+            ["tooltip"] = new JsonObject { ["trigger"] = "item" },
+            ["xAxis"] = Axis(words["metres from the source"], 0, null),
+            ["yAxis"] = Axis(words["volts"], Math.Floor(Math.Min(bands.LowB, volts.Min())) - 1, Math.Ceiling(volts.Max()) + 1),
+            ["series"] = series,
+            ["animation"] = false,
+            ["aria"] = new JsonObject { ["enabled"] = false },
+        }.ToJsonString();
+    }
+
+    static JsonObject Line(DockShown dock, string leg, int at, IEnumerable<PedestalShown> run)
+    {
+        var before = run.First().Before;
+        var from = dock.Pedestals.FirstOrDefault(pedestal => pedestal.Name == before);
+        var start = from is null ? Point(0, dock.SourceVolts[leg], "source") : Point(from.Metres, from.Computed.GetValueOrDefault(leg), from.Name);
+        return new()
+        {
+            ["name"] = leg,
+            ["type"] = "line",
+            ["symbol"] = "none",
+            ["lineStyle"] = new JsonObject { ["color"] = "~ink", ["width"] = 1.8, ["type"] = Dashes[at % Dashes.Length] },
+            ["itemStyle"] = Ink("~ink"),
+            ["data"] = new JsonArray([start, .. run.Where(pedestal => pedestal.Computed.ContainsKey(leg)).Select(pedestal => Point(pedestal.Metres, pedestal.Computed[leg], pedestal.Name))]),
+        };
+    }
+
+    /// <summary>Two stacked lines: the lower edge unseen, and from it to the upper edge an area.</summary>
+    static JsonObject Band(string leg, IGrouping<int, PedestalShown> run, bool isUpper) => new()
+    {
+        ["name"] = $"{leg} ±",
+        ["type"] = "line",
+        ["stack"] = $"{leg} {run.Key}",
+        ["stackStrategy"] = "all",
+        ["symbol"] = "none",
+        ["silent"] = true,
+        ["lineStyle"] = new JsonObject { ["opacity"] = 0 },
+        ["areaStyle"] = isUpper ? new JsonObject { ["color"] = "~quiet", ["opacity"] = 0.3 } : null,
+        ["data"] = new JsonArray([.. run.Where(pedestal => pedestal.Computed.ContainsKey(leg)).Select(pedestal => Point(
+            pedestal.Metres, isUpper ? 2 * Sigmas * pedestal.Sd.GetValueOrDefault(leg) : pedestal.Computed[leg] - Sigmas * pedestal.Sd.GetValueOrDefault(leg), pedestal.Name))]),
+    };
+
+    static JsonObject Points(string leg, int at, IEnumerable<PedestalShown> run, string name) => new()
+    {
+        ["name"] = name,
+        ["type"] = "scatter",
+        ["symbol"] = Shapes[at % Shapes.Length],
+        ["symbolSize"] = 8,
+        ["itemStyle"] = new JsonObject { ["color"] = "~sheet", ["borderColor"] = "~ink", ["borderWidth"] = 1.5 },
+        ["data"] = new JsonArray([.. run.Where(pedestal => pedestal.Fresh && pedestal.Measured.ContainsKey(leg)).Select(pedestal => Point(pedestal.Metres, pedestal.Measured[leg], pedestal.Name))]),
+    };
+
+    static JsonObject Limits(BandsShown bands, IStringLocalizer<OfficeWords> words) => new()
+    {
+        ["type"] = "line",
+        ["data"] = new JsonArray(),
+        ["markLine"] = new JsonObject
+        {
+            ["symbol"] = "none",
+            ["silent"] = true,
+            ["lineStyle"] = new JsonObject { ["color"] = "~quiet", ["type"] = "dashed" },
+            ["label"] = new JsonObject { ["color"] = "~soft", ["position"] = "insideStartTop", ["formatter"] = "{b}" },
+            ["data"] = new JsonArray(
+                new JsonObject { ["yAxis"] = bands.LowA, ["name"] = words["band A, low end"].Value },
+                new JsonObject { ["yAxis"] = bands.LowB, ["name"] = words["band B, low end"].Value }),
+        },
+    };
+
+    static JsonObject Axis(string name, double from, double? to) => new()
+    {
+        ["type"] = "value",
+        ["name"] = name,
+        ["nameLocation"] = "middle",
+        ["nameGap"] = 28,
+        ["min"] = from,
+        ["max"] = to,
+        ["nameTextStyle"] = Ink("~soft"),
+        ["axisLabel"] = Ink("~soft"),
+        ["splitLine"] = new JsonObject { ["lineStyle"] = Ink("~rule") },
+    };
+
+    static JsonObject Ink(string colour) => new() { ["color"] = colour };
+
+    static JsonObject Point(double metres, double volts, string name) => new()
+    {
+        ["name"] = name,
+        ["value"] = new JsonArray(Math.Round(metres, 1), Math.Round(volts, 2)),
+    };
+}

@@ -1,0 +1,92 @@
+using System.Collections;
+using System.Globalization;
+using System.Resources;
+using System.Text.RegularExpressions;
+using Farberth.Monitoring.Advice;
+using Farberth.Monitoring.Alarms;
+using Farberth.Service.Boater;
+using Farberth.Service.Words;
+using Microsoft.AspNetCore.Http;
+
+namespace Farberth.Service.Tests.Boater;
+
+public class WordTests
+{
+    static readonly Dictionary<string, string> English = All("");
+
+    public static TheoryData<string> Others => [.. WordBook.Languages.Where(language => language != "en")];
+
+    [Theory]
+    [MemberData(nameof(Others))]
+    public void Every_language_has_the_same_keys_with_the_same_parts(string language)
+    {
+        var other = All(language);
+
+        Assert.True(English.Count > 100);
+        Assert.Equal(English.Keys.Order(), other.Keys.Order());
+        Assert.All(English.Keys, key => Assert.Equal(Parts(English[key]), Parts(other[key])));
+        Assert.True(English.Count(one => other[one.Key] == one.Value) < English.Count / 5, "it is not translated");
+    }
+
+    [Fact]
+    public void Everything_that_the_monitor_can_say_has_a_word() => Assert.Empty(new[]
+    {
+        AlarmKinds.Words.Select(kind => $"kind.{kind}"),
+        Enum.GetValues<Ask>().SelectMany(ask => new[] { $"why.{ask.Word()}", $"asked.{ask.Word()}" }),
+        Enum.GetNames<SlipFault>().SelectMany(fault => new[] { $"why.fault.{fault}", $"fault.{fault}" }),
+        Enum.GetNames<Said>().Select(said => $"said.{said.ToLowerInvariant()}"),
+        Enum.GetNames<Standing>().Select(standing => $"standing.{standing}"),
+        Enum.GetNames<Level>().Select(level => $"level.{level}"),
+        new[] { 120.0, 230.0 }.SelectMany(Appliances.All).Select(one => one.Name),
+    }.SelectMany(keys => keys).Where(key => !English.ContainsKey(key)));
+
+    [Fact]
+    public void The_caution_is_that_of_everything_else() => Assert.Equal(Caution.Text, English["caution"]);
+
+    [Theory]
+    [InlineData("de-AT,de;q=0.9,en;q=0.5", "", "de", false, false)]
+    [InlineData("fr,en-GB;q=0.8,de;q=0.7", "", "en", false, false)]
+    [InlineData("en-US,en;q=0.9", "", "en", true, true)]
+    [InlineData("en-US", "?units=c&clock=24", "en", false, false)]
+    [InlineData("de", "?lang=en&units=f&clock=12", "en", true, true)]
+    [InlineData("", "?lang=xx", "en", false, false)]
+    [InlineData("de;q=0, en", "", "en", false, false)]
+    public void The_reader_gets_what_he_asks_for_and_else_what_his_browser_does(string accepted, string query, string language, bool fahrenheit, bool twelve)
+    {
+        var context = new DefaultHttpContext();
+        context.Request.Headers.AcceptLanguage = accepted;
+        context.Request.QueryString = new(query);
+
+        Assert.Equal(new Preferences(language, fahrenheit, twelve), Preferences.Of(context.Request));
+    }
+
+    [Theory]
+    [InlineData(0, "12:05 am")]
+    [InlineData(11, "11:05 am")]
+    [InlineData(12, "12:05 pm")]
+    [InlineData(23, "11:05 pm")]
+    public void Twelve_hours_are_counted_from_twelve(int hour, string written) =>
+        Assert.Equal(written, Writing("en", twelve: true).Time(new(2027, 8, 3, hour, 5, 0, TimeSpan.Zero)));
+
+    [Fact]
+    public void Numbers_days_and_spans_are_written_in_the_readers_language()
+    {
+        var at = new DateTimeOffset(2027, 8, 3, 14, 5, 0, TimeSpan.Zero); // a Tuesday
+        Assert.Equal(("12,5", "−3", "Di, 3. August, 14:05", "2 Stunden"), (
+            Writing("de").Number(12.46, 1), Writing("de").Number(-3), Writing("de").DayAndTime(at), Writing("de").Span(TimeSpan.FromMinutes(110))));
+        Assert.Equal(("Tue 3 Aug, 14:05", "14:05"), (Writing("en").DayAndTime(at), Writing("en").Moment(at, at.AddHours(2))));
+        Assert.Equal("167 °F", new Writing(WordBook.Of("Boater", "en"), new("en", true, false), TimeZoneInfo.Utc).Celsius(75));
+    }
+
+    static Writing Writing(string language, bool twelve = false) =>
+        new(WordBook.Of("Boater", language), new(language, Fahrenheit: false, twelve), TimeZoneInfo.Utc);
+
+    static IEnumerable<string> Parts(string text) => Regex.Matches(text, @"\{\d\}").Select(part => part.Value).Distinct().Order();
+
+    static Dictionary<string, string> All(string language)
+    {
+        var set = new ResourceManager("Farberth.Service.Words.Boater", typeof(WordBook).Assembly)
+            .GetResourceSet(new CultureInfo(language), createIfNotExists: true, tryParents: false);
+        return set!.Cast<DictionaryEntry>().ToDictionary(one => (string)one.Key, one => (string)one.Value!);
+    }
+}
