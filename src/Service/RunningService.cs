@@ -12,6 +12,7 @@ using Farberth.Service.Journaling;
 using Farberth.Service.LongHistory;
 using Farberth.Service.Loop;
 using Farberth.Service.Office;
+using Farberth.Service.SiteEditing;
 using Farberth.Service.Telling;
 using Farberth.Service.Views;
 using Farberth.Service.Watched;
@@ -105,6 +106,9 @@ public sealed class RunningService : IAsyncDisposable
                 options.Site, services.GetService<History>(), services.GetRequiredService<JournalSetup>(), clock))
             .AddSingleton(services => new SeriesReader(services.GetService<History>()))
             .AddSingleton<DockMoments>()
+            .AddSingleton(services => new SiteEditor(
+                options.Site, options, services.GetRequiredService<LatestView>(), services.GetRequiredService<JournalSetup>(),
+                services.GetRequiredService<Audit>(), clock))
             .AddSingleton<Actions>()
             .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()

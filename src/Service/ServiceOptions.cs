@@ -22,8 +22,11 @@ public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? 
     /// <summary>Where alarms, requests and contacts are kept: the journal; null: nowhere, and everything goes out at once.</summary>
     public IJournal? Journal { get; init; }
 
-    /// <summary>The text of the site file, which the journal keeps.</summary>
+    /// <summary>The text of the site file in use, which the journal keeps.</summary>
     public string? SiteText { get; init; }
+
+    /// <summary>The text of the file that the service was started with, where another one was put to use in its place.</summary>
+    public string? GivenSiteText { get; init; }
 
     /// <summary>Where people reach the service from outside, for links that are handed out; null: where it listens.</summary>
     public Uri? Address { get; init; }

@@ -1,7 +1,9 @@
 using System.CommandLine;
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Ports;
+using Farberth.Monitoring.Site;
 using Farberth.Service;
+using Farberth.Service.SiteEditing;
 using Farberth.Service.Telling;
 
 namespace Farberth.Cli.Commands;
@@ -52,17 +54,23 @@ static class RunCommand
         });
         command.SetAction((parsed, stop) =>
         {
-            var definition = InputFiles.Site(parsed.GetRequiredValue(site));
+            var path = parsed.GetRequiredValue(site);
+            var given = InputFiles.Site(path);
+            var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", given.Name);
+            var text = AppliedSite.TextInUse(folder, InputFiles.Text(path), out var note);
+            if (note is not null)
+                Console.Error.WriteLine(note);
+            var definition = SiteFile.Read(text).Site ?? given;
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
-            var folder = parsed.GetValue(data) ?? Path.Combine("farberth-data", definition.Name);
             return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
             {
                 DataFolder = folder,
                 Access = access.Read(parsed),
                 Address = parsed.GetValue(address),
                 Influx = influx.Read(parsed),
-                SiteText = InputFiles.Text(parsed.GetRequiredValue(site)),
+                SiteText = text,
+                GivenSiteText = InputFiles.Text(path),
                 Notify = journal.NotifyFile(parsed) is { } file ? NotifyFiles.Read(file, definition) : NotifyOptions.Nobody,
                 Journal = journal.Open(parsed, definition, folder),
             }, parsed.GetValue(asJson), stop);

@@ -35,6 +35,7 @@ static class ApiServices
         var api = app.MapGroup("/api").ProducesProblem(StatusCodes.Status401Unauthorized).ProducesProblem(StatusCodes.Status429TooManyRequests);
         LivePages.Map(api);
         SitePages.Map(api);
+        SiteFilePages.Map(api);
         DockPages.Map(api);
         SeriesPages.Map(api);
         AlarmPages.Map(api);

@@ -1,7 +1,7 @@
 namespace Farberth.Adapters.Stores.Intake;
 
 /// <summary>A file that a crash leaves as it was or as it was to be, and never in between.</summary>
-static class WholeFile
+public static class WholeFile
 {
     /// <summary>Written beside, flushed and renamed: durable on return.</summary>
     /// <exception cref="IOException">The disk does not take it; what was there before is still there.</exception>
