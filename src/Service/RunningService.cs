@@ -68,6 +68,9 @@ public sealed class RunningService : IAsyncDisposable
         }
     }
 
+    /// <summary>For tests: what the service is made of.</summary>
+    internal IServiceProvider Parts => app.Services;
+
     /// <summary>Done when the process is told to end.</summary>
     public Task WhenStopped(CancellationToken stop) => app.WaitForShutdownAsync(stop);
 
