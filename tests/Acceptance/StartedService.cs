@@ -21,6 +21,9 @@ sealed class StartedService : IAsyncDisposable
     /// <summary>Its first line, with the addresses.</summary>
     public string Said { get; }
 
+    /// <summary>Follows redirects, and keeps no cookies of a site.</summary>
+    public HttpClient Browser => browser;
+
     public bool HasExited => process.HasExited;
 
     /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one.</summary>

@@ -1,5 +1,4 @@
 using Farberth.Monitoring.Site;
-using Farberth.Service.Access;
 using Farberth.Service.Assets;
 using Farberth.Service.Views;
 using Farberth.Service.Words;

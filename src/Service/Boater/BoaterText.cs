@@ -32,7 +32,7 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
     public static string Headline(WordBook words, Verdict verdict) => $"{words[$"standing.{verdict.Standing}"]}: {words[verdict.Why].TrimEnd('.')}.";
 
     /// <summary>One paragraph each, the most pressing first; never empty.</summary>
-    public IReadOnlyList<string> ToDo()
+    public IReadOnlyList<string> Now()
     {
         List<string> all =
         [

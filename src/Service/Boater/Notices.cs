@@ -74,13 +74,10 @@ sealed class Notices(NotifyOptions options, JournalKeeper keeper, ContactBook co
 
     public Said StopPush(BoatStay stay, string subscription) => Stop(Name(stay, Channel.Push, subscription));
 
-    /// <summary>Nobody of a stay is told any more.</summary>
-    public void StopAll(long stay) => StopAll(id => id == stay);
-
-    /// <summary>Nobody is told any more of these stays, and their addresses are forgotten.</summary>
-    public void StopAll(Func<long, bool> isOver)
+    /// <summary>Nobody is told any more of a stay, and its addresses are forgotten.</summary>
+    public void StopAll(long stay)
     {
-        foreach (var contact in contacts.Value.Where(contact => StayOf(contact) is { } stay && isOver(stay)))
+        foreach (var contact in contacts.Value.Where(contact => StayOf(contact) == stay))
             Stop(contact.Name);
     }
 
