@@ -32,7 +32,12 @@ window.farberth = (() => {
     script.onerror = failed;
     document.head.append(script);
   });
-  const coloured = (value, style) => typeof value === 'string' && value.startsWith('~') ? style.getPropertyValue('--' + value.slice(1)).trim()
+  // Between two neighbours: metres, lower and upper edge of the one, then of the other.
+  const band = (_, api) => {
+    const at = (x, y) => api.coord([api.value(x), api.value(y)]);
+    return { type: 'polygon', shape: { points: [at(0, 1), at(3, 4), at(3, 5), at(0, 2)] }, style: api.style({ stroke: null }) };
+  };
+  const coloured = (value, style) => value === '~band' ? band : typeof value === 'string' && value.startsWith('~') ? style.getPropertyValue('--' + value.slice(1)).trim()
     : Array.isArray(value) ? value.map(one => coloured(one, style))
     : value && typeof value === 'object' ? Object.fromEntries(Object.entries(value).map(([name, one]) => [name, coloured(one, style)]))
     : value;

@@ -22,8 +22,7 @@ static class Profile
             foreach (var run in dock.Pedestals.GroupBy(pedestal => pedestal.Run))
             {
                 series.Add(Line(dock, leg, at, run));
-                series.Add(Band(leg, run, isUpper: false));
-                series.Add(Band(leg, run, isUpper: true));
+                series.Add(Band(leg, run));
                 series.Add(Points(leg, at, run, words["{0} measured", leg]));
             }
         series.Add(Limits(bands, words));
@@ -31,13 +30,12 @@ static class Profile
         return new JsonObject
         {
             ["grid"] = new JsonObject { ["left"] = 48, ["right"] = 20, ["top"] = 40, ["bottom"] = 44 },
-            ["legend"] = new JsonObject { ["data"] = new JsonArray([.. legs.Select(leg => (JsonNode)leg)]), ["textStyle"] = Ink("~ink") },
+            ["legend"] = new JsonObject { ["top"] = 4, ["data"] = new JsonArray([.. legs.Select(leg => (JsonNode)leg)]), ["textStyle"] = Ink("~ink") },
             ["tooltip"] = new JsonObject { ["trigger"] = "item" },
-            ["xAxis"] = Axis(words["metres from the source"], 0, null),
+            ["xAxis"] = Axis(words["metres from the source"], 0, Math.Ceiling(dock.Pedestals.Max(pedestal => pedestal.Metres) / 10) * 10),
             ["yAxis"] = Axis(words["volts"], Math.Floor(Math.Min(bands.LowB, volts.Min())) - 1, Math.Ceiling(volts.Max()) + 1),
             ["series"] = series,
             ["animation"] = false,
-            ["aria"] = new JsonObject { ["enabled"] = false },
         }.ToJsonString();
     }
 
@@ -57,20 +55,25 @@ static class Profile
         };
     }
 
-    /// <summary>Two stacked lines: the lower edge unseen, and from it to the upper edge an area.</summary>
-    static JsonObject Band(string leg, IGrouping<int, PedestalShown> run, bool isUpper) => new()
+    /// <summary>From each pedestal to the next an area between the lower and the upper edge; "~band" is drawn by the page's script.</summary>
+    static JsonObject Band(string leg, IEnumerable<PedestalShown> run) => new()
     {
         ["name"] = $"{leg} ±",
-        ["type"] = "line",
-        ["stack"] = $"{leg} {run.Key}",
-        ["stackStrategy"] = "all",
-        ["symbol"] = "none",
+        ["type"] = "custom",
+        ["renderItem"] = "~band",
         ["silent"] = true,
-        ["lineStyle"] = new JsonObject { ["opacity"] = 0 },
-        ["areaStyle"] = isUpper ? new JsonObject { ["color"] = "~quiet", ["opacity"] = 0.3 } : null,
-        ["data"] = new JsonArray([.. run.Where(pedestal => pedestal.Computed.ContainsKey(leg)).Select(pedestal => Point(
-            pedestal.Metres, isUpper ? 2 * Sigmas * pedestal.Sd.GetValueOrDefault(leg) : pedestal.Computed[leg] - Sigmas * pedestal.Sd.GetValueOrDefault(leg), pedestal.Name))]),
+        ["itemStyle"] = new JsonObject { ["color"] = "~quiet", ["opacity"] = 0.3 },
+        ["data"] = new JsonArray([.. run.Where(pedestal => pedestal.Computed.ContainsKey(leg)).Pairs().Select(pair => new JsonArray(
+            [.. Edges(pair.Inner, leg).Concat(Edges(pair.Outer, leg)).Select(edge => (JsonNode)Math.Round(edge, 2))]))]),
     };
+
+    static double[] Edges(PedestalShown pedestal, string leg)
+    {
+        var wide = Sigmas * pedestal.Sd.GetValueOrDefault(leg);
+        return [pedestal.Metres, pedestal.Computed[leg] - wide, pedestal.Computed[leg] + wide];
+    }
+
+    static IEnumerable<(PedestalShown Inner, PedestalShown Outer)> Pairs(this IEnumerable<PedestalShown> run) => run.Zip(run.Skip(1));
 
     static JsonObject Points(string leg, int at, IEnumerable<PedestalShown> run, string name) => new()
     {
