@@ -11,12 +11,13 @@ namespace Farberth.Acceptance.Tests;
 sealed class StartedService : IAsyncDisposable
 {
     readonly Process process;
+    readonly CommandLog log;
     readonly HttpClient browser;
     readonly TemporaryFolder? data;
 
-    StartedService(Process process, string said, TemporaryFolder? data)
+    StartedService(Process process, CommandLog log, string said, TemporaryFolder? data)
     {
-        (this.process, Said, this.data) = (process, said, data);
+        (this.process, this.log, Said, this.data) = (process, log, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
     }
 
@@ -35,7 +36,7 @@ sealed class StartedService : IAsyncDisposable
         errors.Follow(process.StandardError);
         said.Follow(process.StandardOutput);
         var first = await said.When(line => line == CommandLog.Ended || line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel);
-        return first == CommandLog.Ended ? throw new InvalidOperationException($"the service did not start:\n{errors}") : new StartedService(process, first, data);
+        return first == CommandLog.Ended ? throw new InvalidOperationException($"the service did not start:\n{errors}") : new StartedService(process, said, first, data);
     }
 
     /// <summary>Follows the service's stream until a view meets the condition.</summary>
@@ -69,6 +70,9 @@ sealed class StartedService : IAsyncDisposable
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
     public async Task<JsonNode> Get(string path) => JsonNode.Parse(await browser.GetStringAsync(path, FarberthCommand.Cancel))!;
+
+    /// <summary>It has begun again within its process: its first line comes once more.</summary>
+    public Task WhenBegunAgain() => log.When(line => line.StartsWith("site ", StringComparison.Ordinal), from: 1, FarberthCommand.Cancel);
 
     public async Task<int> Status(string path)
     {

@@ -1,7 +1,6 @@
 using Farberth.Adapters.Stores.Embedded;
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
-using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;

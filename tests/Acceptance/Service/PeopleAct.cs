@@ -120,6 +120,23 @@ public class PeopleAct
         Assert.Equal([thicker, text], (await after.Get("/api/site/versions")).AsArray().Select(version => Text(version, "text")));
     }
 
+    [Fact]
+    public async Task A_site_file_put_to_use_now_is_used_at_the_same_address_and_nothing_that_stands_is_forgotten()
+    {
+        await using var broker = await MosquittoBroker.Start(cancel);
+        var text = await File.ReadAllTextAsync(SiteFile, cancel);
+        await using var service = await StartedService.Connected(SiteFile, broker);
+        await Overload(broker);
+        await service.WhenView(view => State(view) == "unacknowledged");
+        Assert.Equal((200, "acknowledged"), Outcome(await service.Post($"/api/alarms/{Alarm}/acknowledge")));
+
+        var (status, applied) = await service.Post("/api/site/apply?now=true", text.Replace("conductor: 2 AWG Al", "conductor: 4/0 AWG Al", StringComparison.Ordinal));
+        Assert.Equal((200, true), (status, (bool)applied["begins-again"]!));
+        await service.WhenBegunAgain();
+        Assert.Equal("4/0 AWG Al", Conductor(await service.Get("/api/docks/G/structure")));
+        await service.WhenView(view => State(view) == "acknowledged");
+    }
+
     /// <summary>Against the OpenAPI initiative's rules, as Microsoft.OpenApi knows them.</summary>
     [Fact]
     public async Task The_api_describes_itself()
