@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Tests.Fixtures;
 using Microsoft.OpenApi;
-using Microsoft.OpenApi.Reader;
 
 namespace Farberth.Acceptance.Tests.Service;
 
