@@ -71,6 +71,9 @@ public sealed class RunningService : IAsyncDisposable
     /// <summary>It ends so that another one can begin, with the site file that somebody has put to use.</summary>
     public bool BeginsAgain => app.Services.GetRequiredService<SiteEditor>().BeginsAgain;
 
+    /// <summary>For tests: what the service is made of.</summary>
+    internal IServiceProvider Parts => app.Services;
+
     /// <summary>Done when the process is told to end.</summary>
     public Task WhenStopped(CancellationToken stop) => app.WaitForShutdownAsync(stop);
 

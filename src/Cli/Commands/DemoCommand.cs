@@ -33,7 +33,7 @@ static class DemoCommand
         var simulation = InputFiles.Simulation(Path.Combine(folder, Story), site);
         try
         {
-            await using var demo = await Demo.Start(site, simulation, duration, http);
+            await using var demo = await Demo.Start(site, InputFiles.Text(Path.Combine(folder, Site)), simulation, duration, http);
             using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop);
             var playing = demo.Play(ending.Token);
             await (Terminal.IsThere ? Watch(demo, site, playing) : Tell(demo, playing, new Showing(site)));

@@ -30,14 +30,14 @@ sealed class Demo : IAsyncDisposable
     public long Published => meters.Counts.Published;
 
     /// <exception cref="IOException">A port is taken.</exception>
-    public static async Task<Demo> Start(SiteDefinition site, Simulation simulation, TimeSpan duration, Uri http)
+    public static async Task<Demo> Start(SiteDefinition site, string siteText, Simulation simulation, TimeSpan duration, Uri http)
     {
         var speed = (simulation.End - simulation.Start) / duration;
         var played = new Played(simulation.Start, simulation.End);
         LatestView? view = null;
         var clock = new DemoClock(simulation.Start, speed, () => view?.Value.Now is { } now && now < played.UpTo ? now : played.UpTo);
         var mqtt = new MqttOptions("127.0.0.1", 0, ServiceOptions.ClientId(site)) { AnswerWithin = AnswerWithin * speed };
-        var service = await RunningService.Start(new ServiceOptions(site, mqtt, BrokerPort: 0, http), clock, Logs.Quiet());
+        var service = await RunningService.Start(new ServiceOptions(site, mqtt, BrokerPort: 0, http) { SiteText = siteText }, clock, Logs.Quiet());
         view = service.View;
         var meters = MqttLink.Start(mqtt with { Port = service.BrokerPort!.Value, ClientId = "farberth-meters" }, [], clock);
         return new Demo(simulation, service, meters, clock, played);

@@ -52,8 +52,16 @@ static class AccessServices
         app.UseAuthentication();
         // Behind it, since what an account may ask is counted by the account.
         app.UseRateLimiter();
+        // What is not there is no matter of who may see it.
+        app.Use((context, next) => context.GetEndpoint() is null ? Nowhere(context) : next(context));
         app.UseAuthorization();
         app.UseAntiforgery();
+    }
+
+    static Task Nowhere(HttpContext context)
+    {
+        context.Response.StatusCode = StatusCodes.Status404NotFound;
+        return context.Response.WriteAsync("There is no such page.");
     }
 
     static void Begin(PeopleDb people)

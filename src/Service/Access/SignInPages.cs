@@ -14,7 +14,6 @@ static class SignInPages
 
     public static void MapSignIn(this WebApplication app)
     {
-        app.MapFallback(() => Results.Text("There is no such page.", statusCode: StatusCodes.Status404NotFound)).AllowAnonymous();
         app.MapPost("/sign-out", async (HttpContext context, SignInManager<Account> signIn, IAntiforgery forgery) =>
         {
             if (!await forgery.IsRequestValidAsync(context).ConfigureAwait(false))

@@ -11,10 +11,13 @@ namespace Farberth.Service.Office;
 /// <summary>The console: pages that stay live.</summary>
 static class OfficePages
 {
+    /// <summary>Of a browser to the service: the text of a site file, and room.</summary>
+    const long LargestMessage = 4_000_000;
+
     public static IServiceCollection AddOffice(this IServiceCollection services)
     {
         services.AddLocalization();
-        services.AddRazorComponents().AddInteractiveServerComponents();
+        services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessage);
         services.AddHttpContextAccessor();
         return services.AddScoped(made => new Figures(
             Preferences.Of(made.GetRequiredService<IHttpContextAccessor>().HttpContext?.Request.Cookies), made.GetRequiredService<Showing>()));

@@ -59,6 +59,7 @@ window.farberth = (() => {
     if (chart && !chart.isDisposed()) chart.setOption(coloured(JSON.parse(box.dataset.options), getComputedStyle(box)), { notMerge: true });
   }
   function wipe(box) { charts.get(box)?.dispose(); }
-  return { draw, wipe };
+  function live() { document.documentElement.dataset.live = 'yes'; }
+  return { draw, wipe, live };
 })();
 document.addEventListener('click', event => { if (event.target.closest?.('[data-print]')) print(); });

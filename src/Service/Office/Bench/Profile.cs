@@ -33,7 +33,7 @@ static class Profile
             ["legend"] = new JsonObject { ["top"] = 4, ["data"] = new JsonArray([.. legs.Select(leg => (JsonNode)leg)]), ["textStyle"] = Ink("~ink") },
             ["tooltip"] = new JsonObject { ["trigger"] = "item" },
             ["xAxis"] = Axis(words["metres from the source"], 0, Math.Ceiling(dock.Pedestals.Max(pedestal => pedestal.Metres) / 10) * 10),
-            ["yAxis"] = Axis(words["volts"], Math.Floor(Math.Min(bands.LowB, volts.Min())) - 1, Math.Ceiling(volts.Max()) + 1),
+            ["yAxis"] = Axis(words["Volts"], Math.Floor(Math.Min(bands.LowB, volts.Min())) - 1, Math.Ceiling(volts.Max()) + 1),
             ["series"] = series,
             ["animation"] = false,
         }.ToJsonString();

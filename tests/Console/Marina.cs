@@ -1,0 +1,114 @@
+using System.Diagnostics;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+using Farberth.Acceptance.Tests;
+using Farberth.Tests.Fixtures;
+using Microsoft.Playwright;
+
+namespace Farberth.Console.Tests;
+
+/// <summary>
+/// The real service behind Debian's Mosquitto, with people who sign in. Readings come every second; slip G-2 carries more than it should.
+/// </summary>
+public sealed partial class Marina : IAsyncLifetime
+{
+    public const string Password = "seven seals on a pontoon";
+    public const string Administrator = "mara", Harbormaster = "hollis", Electrician = "edda", Viewer = "vic";
+
+    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "acceptance", "gullhaven.yaml");
+
+    readonly TemporaryFolder data = new();
+    readonly CancellationTokenSource ending = new();
+    readonly Chromium chromium = new();
+    MosquittoBroker broker = default!;
+    Process process = default!;
+    Task meters = Task.CompletedTask;
+
+    public Uri Home { get; private set; } = default!;
+
+    public Chromium Chromium => chromium;
+
+    public async ValueTask InitializeAsync()
+    {
+        await chromium.InitializeAsync();
+        broker = await MosquittoBroker.Start(FarberthCommand.Cancel);
+        process = FarberthCommand.Start("run", SiteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://localhost:0", "--data", data["data"]);
+        var told = new CommandLog();
+        told.Follow(process.StandardOutput);
+        var first = new Uri(FirstAddress().Match(await told.When(line => line.Contains("/first?secret=", StringComparison.Ordinal), 0, FarberthCommand.Cancel)).Value);
+        Home = new(first.GetLeftPart(UriPartial.Authority));
+        meters = Task.Run(Read);
+        await MakePeople(first);
+    }
+
+    /// <summary>Somebody who has signed in.</summary>
+    public async Task<Visitor> As(string name, int width = 1024)
+    {
+        var visitor = await chromium.Visit(Home, width);
+        await visitor.SignIn(name, Password);
+        return visitor;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await ending.CancelAsync();
+        await meters;
+        await FarberthCommand.Interrupt(process);
+        await process.WaitForExitAsync();
+        process.Dispose();
+        await broker.DisposeAsync();
+        await chromium.DisposeAsync();
+        data.Dispose();
+        ending.Dispose();
+    }
+
+    /// <summary>The first account by the address that the service has printed, the others by the page for people.</summary>
+    async Task MakePeople(Uri first)
+    {
+        await using var mara = await chromium.Visit(Home);
+        await mara.Go(first.PathAndQuery, isLive: false);
+        await mara.Page.GetByLabel("Name").FillAsync(Administrator);
+        await mara.Page.GetByLabel("Password").FillAsync(Password);
+        await mara.Page.GetByRole(AriaRole.Button, new() { Name = "Make the account" }).ClickAsync();
+        await mara.Page.WaitForURLAsync("**/");
+        foreach (var (name, role) in new[] { (Harbormaster, "harbormaster"), (Electrician, "electrician"), (Viewer, "viewer") })
+        {
+            await mara.Go("/people", isLive: false);
+            await mara.Page.GetByLabel("Name", new() { Exact = true }).FillAsync(name);
+            await mara.Page.GetByLabel("First password").FillAsync(Password);
+            await mara.Page.GetByLabel("Role", new() { Exact = true }).SelectOptionAsync(role);
+            await mara.Page.GetByRole(AriaRole.Button, new() { Name = "Add", Exact = true }).ClickAsync();
+            await Assertions.Expect(mara.Page.Locator("th", new() { HasTextString = name })).ToHaveCountAsync(1);
+        }
+    }
+
+    async Task Read()
+    {
+        using var timer = new PeriodicTimer(TimeSpan.FromSeconds(1));
+        try
+        {
+            do
+            {
+                await Say("G1", 120.1, 9);
+                await Say("G2", 116.4, 27.2);
+            }
+            while (await timer.WaitForNextTickAsync(ending.Token));
+        }
+        catch (OperationCanceledException)
+        {
+            // The test is over.
+        }
+    }
+
+    Task Say(string pedestal, double volts, double amps) => broker.Publish(
+        $"farberth/v1/gullhaven/pedestal/{pedestal}/reading",
+        new JsonObject
+        {
+            ["time"] = DateTimeOffset.UtcNow.ToString("O"),
+            ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts + 1 },
+            ["outlets"] = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } },
+        }.ToJsonString(), ending.Token);
+
+    [GeneratedRegex(@"http://\S+")]
+    private static partial Regex FirstAddress();
+}
