@@ -64,7 +64,7 @@ public sealed class SiteEditor(
     /// <summary>Puts it to use from the next start on.</summary>
     /// <param name="over">What the difference was shown to; null: whatever it is.</param>
     /// <param name="isNow">The next start is to be now.</param>
-    public async Task<SiteApplied> Apply(string text, string by, string? over, bool isNow)
+    public async Task<SiteApplied> Apply(string text, string by, string? over, bool isNow = false)
     {
         await one.WaitAsync().ConfigureAwait(false);
         try

@@ -4,7 +4,6 @@ using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
-using Farberth.Service.Journaling;
 using Farberth.Service.Views;
 using Microsoft.Extensions.Time.Testing;
 
