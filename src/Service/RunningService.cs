@@ -68,6 +68,9 @@ public sealed class RunningService : IAsyncDisposable
         }
     }
 
+    /// <summary>It ends so that another one can begin, with the site file that somebody has put to use.</summary>
+    public bool BeginsAgain => app.Services.GetRequiredService<SiteEditor>().BeginsAgain;
+
     /// <summary>For tests: what the service is made of.</summary>
     internal IServiceProvider Parts => app.Services;
 
@@ -91,6 +94,7 @@ public sealed class RunningService : IAsyncDisposable
             builder.WebHost.UseKestrelHttpsConfiguration().ConfigureKestrel(kestrel => kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = files.Load()));
         builder.Services
             .AddSerilog(log)
+            .Configure<HostOptions>(host => host.ShutdownTimeout = ShutdownWithin)
             .AddSingleton(options.Site)
             .AddSingleton(clock)
             .AddSingleton(_ => MqttLink.Start(mqtt, [Recorder.Filter(options.Site.Name)], clock))
@@ -111,7 +115,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddSingleton<DockMoments>()
             .AddSingleton(services => new SiteEditor(
                 options.Site, options, services.GetRequiredService<LatestView>(), services.GetRequiredService<JournalSetup>(),
-                services.GetRequiredService<Audit>(), clock))
+                services.GetRequiredService<Audit>(), services.GetRequiredService<IHostApplicationLifetime>(), clock))
             .AddSingleton<Actions>()
             .AddTelling(options, clock)
             .AddHostedService<MonitoringLoop>()

@@ -1,5 +1,7 @@
 using System.Diagnostics;
+using System.Net.Http.Json;
 using System.Net.ServerSentEvents;
+using System.Text;
 using System.Text.Json.Nodes;
 using Farberth.Tests.Fixtures;
 
@@ -9,12 +11,13 @@ namespace Farberth.Acceptance.Tests;
 sealed class StartedService : IAsyncDisposable
 {
     readonly Process process;
+    readonly CommandLog log;
     readonly HttpClient browser;
     readonly TemporaryFolder? data;
 
-    StartedService(Process process, string said, TemporaryFolder? data)
+    StartedService(Process process, CommandLog log, string said, TemporaryFolder? data)
     {
-        (this.process, Said, this.data) = (process, said, data);
+        (this.process, this.log, Said, this.data) = (process, log, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
     }
 
@@ -26,16 +29,17 @@ sealed class StartedService : IAsyncDisposable
 
     public bool HasExited => process.HasExited;
 
-    /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one.</summary>
+    /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one; lets in whoever comes.</summary>
     public static async Task<StartedService> Start(params string[] arguments)
     {
+        arguments = [.. arguments, "--no-sign-in"];
         var data = arguments.Contains("--data") ? null : new TemporaryFolder();
         var process = FarberthCommand.Start(data is null ? arguments : [.. arguments, "--data", data["data"]]);
         var (said, errors) = (new CommandLog(), new CommandLog());
         errors.Follow(process.StandardError);
         said.Follow(process.StandardOutput);
         var first = await said.When(line => line == CommandLog.Ended || line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel);
-        return first == CommandLog.Ended ? throw new InvalidOperationException($"the service did not start:\n{errors}") : new StartedService(process, first, data);
+        return first == CommandLog.Ended ? throw new InvalidOperationException($"the service did not start:\n{errors}") : new StartedService(process, said, first, data);
     }
 
     /// <summary>Follows the service's stream until a view meets the condition.</summary>
@@ -69,6 +73,32 @@ sealed class StartedService : IAsyncDisposable
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();
 
     public async Task<JsonNode> Get(string path) => JsonNode.Parse(await browser.GetStringAsync(path, FarberthCommand.Cancel))!;
+
+    /// <summary>It has begun again within its process: its first line comes once more.</summary>
+    public Task WhenBegunAgain() => log.When(line => line.StartsWith("site ", StringComparison.Ordinal), from: 1, FarberthCommand.Cancel);
+
+    public async Task<int> Status(string path)
+    {
+        using var answer = await browser.GetAsync(path, FarberthCommand.Cancel);
+        return (int)answer.StatusCode;
+    }
+
+    /// <summary>The answer to something that changes something: its status code and body.</summary>
+    /// <param name="fromOwnPage">With the header that only the service's own pages and programs send.</param>
+    public Task<(int Status, JsonNode Body)> Post(string path, JsonNode? body = null, bool fromOwnPage = true) =>
+        Post(path, body is null ? null : JsonContent.Create(body), fromOwnPage);
+
+    public Task<(int Status, JsonNode Body)> Post(string path, string yaml) => Post(path, new StringContent(yaml, Encoding.UTF8, "application/yaml"), fromOwnPage: true);
+
+    async Task<(int Status, JsonNode Body)> Post(string path, HttpContent? content, bool fromOwnPage)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = content };
+        if (fromOwnPage)
+            request.Headers.Add("X-Farberth", "1");
+        using var answer = await browser.SendAsync(request, FarberthCommand.Cancel);
+        var text = await answer.Content.ReadAsStringAsync(FarberthCommand.Cancel);
+        return ((int)answer.StatusCode, text.Length == 0 ? new JsonObject() : JsonNode.Parse(text)!);
+    }
 
     /// <summary>Ends it as a power cut would end the process: nothing is said, nothing is finished.</summary>
     public async Task Kill()

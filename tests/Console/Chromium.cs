@@ -25,7 +25,6 @@ public sealed class Chromium : IAsyncLifetime
             ViewportSize = new() { Width = width, Height = width < 500 ? 844 : 900 },
             ColorScheme = isNight ? ColorScheme.Dark : ColorScheme.Light,
             JavaScriptEnabled = hasScript,
-            AcceptDownloads = true,
         });
         return new Visitor(context, await context.NewPageAsync(), home);
     }

@@ -52,7 +52,10 @@ static class RunCommand
             if (result.GetValue(port) is < 0 or > 65535)
                 result.AddError("--broker must be 0 to 65535");
         });
-        command.SetAction((parsed, stop) =>
+        command.SetAction((parsed, stop) => Run(() => Options(parsed), parsed.GetValue(asJson), stop));
+        return command;
+
+        ServiceOptions Options(ParseResult parsed)
         {
             var path = parsed.GetRequiredValue(site);
             var given = InputFiles.Site(path);
@@ -63,7 +66,7 @@ static class RunCommand
             var definition = SiteFile.Read(text).Site ?? given;
             var id = ServiceOptions.ClientId(definition);
             var mqtt = broker.Read(parsed, id) ?? new MqttOptions("127.0.0.1", MqttOptions.PlainPort, id);
-            return Run(new ServiceOptions(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
+            return new(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
             {
                 DataFolder = folder,
                 Access = access.Read(parsed),
@@ -73,12 +76,21 @@ static class RunCommand
                 GivenSiteText = InputFiles.Text(path),
                 Notify = journal.NotifyFile(parsed) is { } file ? NotifyFiles.Read(file, definition) : NotifyOptions.Nobody,
                 Journal = journal.Open(parsed, definition, folder),
-            }, parsed.GetValue(asJson), stop);
-        });
-        return command;
+            };
+        }
     }
 
-    static async Task<int> Run(ServiceOptions options, bool logAsJson, CancellationToken stop)
+    /// <summary>Runs the service, and again with another site file where somebody puts one to use: at the same address, in the same process.</summary>
+    static async Task<int> Run(Func<ServiceOptions> options, bool logAsJson, CancellationToken stop)
+    {
+        Func<ServiceOptions, ServiceOptions>? again = fresh => fresh;
+        while (again is not null)
+            again = await RunOnce(again(options()), logAsJson, stop);
+        return Exit.Done;
+    }
+
+    /// <returns>Null at the end; else what the next run has from this one.</returns>
+    static async Task<Func<ServiceOptions, ServiceOptions>?> RunOnce(ServiceOptions options, bool logAsJson, CancellationToken stop)
     {
         await using var log = logAsJson ? Logs.ToConsoleAsJson() : Logs.ToConsole();
         using var journal = options.Journal;
@@ -92,7 +104,8 @@ static class RunCommand
             if (service.FirstAdministrator is { } first)
                 Console.WriteLine($"nobody has an account yet; the first one is made at {first}");
             await service.WhenStopped(stop);
-            return Exit.Done;
+            var (address, brokerPort) = (service.HttpAddress, service.BrokerPort);
+            return service.BeginsAgain && !stop.IsCancellationRequested ? next => next with { Http = address, BrokerPort = brokerPort } : null;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -5,7 +5,7 @@ using Microsoft.AspNetCore.RateLimiting;
 
 namespace Farberth.Service.Api;
 
-/// <summary>How much one account may ask. Our own choice: far above what a person or a dashboard does, far below what the machine can.</summary>
+/// <summary>How much one account may ask. Our own choice: far above what a person or a dashboard does.</summary>
 static class ApiLimits
 {
     public const string Asking = "api-asking", Changing = "api-changing", Streaming = "api-streaming";

@@ -16,7 +16,8 @@ static class ApiServices
     public const string Description = "/api/openapi.json";
 
     public static IServiceCollection AddApi(this IServiceCollection services) => services
-        .AddProblemDetails()
+        .AddProblemDetails(problems => problems.CustomizeProblemDetails = Problems.Explain)
+        .Configure<RouteHandlerOptions>(handlers => handlers.ThrowOnBadRequest = true)
         .ConfigureHttpJsonOptions(json => Write(json.SerializerOptions))
         .Configure<RateLimiterOptions>(ApiLimits.AddTo)
         .AddSingleton<DockAnswers>()
@@ -24,7 +25,14 @@ static class ApiServices
         .AddOpenApi(ApiDescription.AddTo);
 
     /// <summary>Before everything else, so that whatever goes wrong behind it is said in one form.</summary>
-    public static void UseProblems(this WebApplication app) => app.UseWhen(IsApi, api => api.UseExceptionHandler().UseStatusCodePages());
+    public static void UseProblems(this WebApplication app) => app.UseWhen(IsApi, api => api
+        .UseExceptionHandler(new ExceptionHandlerOptions
+        {
+            StatusCodeSelector = failure => failure is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError,
+            // That somebody asked wrongly is no failure of the service.
+            SuppressDiagnosticsCallback = failed => failed.Exception is BadHttpRequestException,
+        })
+        .UseStatusCodePages());
 
     /// <summary>Behind what knows who asks.</summary>
     public static void UseOwnPagesOnly(this WebApplication app) => app.UseWhen(IsApi, api => api.UseMiddleware<OwnPagesOnly>());

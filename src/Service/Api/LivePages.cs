@@ -7,7 +7,6 @@ using Farberth.Service.Access;
 using Farberth.Service.Views;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
-using Microsoft.AspNetCore.RateLimiting;
 using Microsoft.AspNetCore.Routing;
 
 namespace Farberth.Service.Api;

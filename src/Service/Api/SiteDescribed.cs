@@ -11,8 +11,10 @@ public sealed record SiteDescribed(
     public static SiteDescribed Of(SiteDefinition site) => new(
         site.Name, site.TimeZone, site.Supply.Name, site.Supply.NominalVolts,
         new(site.Limits.Volts.LowA, site.Limits.Volts.LowB, site.Limits.Volts.HighA, site.Limits.Volts.HighB), [.. site.Docks.Keys],
-        [.. site.Slips.Values.Select(slip => new SlipDescribed(slip.Name, slip.LengthMetres, slip.BeamMetres, slip.DepthMetres, [.. Outlets(site, slip.Name)]))],
+        [.. site.Slips.Values.Select(slip => new SlipDescribed(slip.Name, Round(slip.LengthMetres), Round(slip.BeamMetres), Round(slip.DepthMetres), [.. Outlets(site, slip.Name)]))],
         Service.Caution.Text);
+
+    static double? Round(double? metres) => metres is { } value ? Math.Round(value, 2) : null;
 
     static IEnumerable<SlipOutlet> Outlets(SiteDefinition site, string slip) =>
         from dock in site.Docks.Values

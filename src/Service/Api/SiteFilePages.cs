@@ -25,18 +25,18 @@ static class SiteFilePages
         site.MapPost("/difference", (HttpContext context, SiteEditor editor) => With(context, text => Task.FromResult(TypedResults.Ok(editor.Difference(text)))))
             .Changes(Policies.SiteFile, "What a site file would change: in words, and in the volts at each pedestal with the amps that are drawn now").TakesSiteFile();
         site.MapPost("/apply", Apply)
-            .Changes(Policies.SiteFile, "Put a site file to use from the next start of the service on; a file with a mistake is not put to use").TakesSiteFile()
+            .Changes(Policies.SiteFile, "Put a site file to use from the next start of the service on, which \"now\" brings about; a file with a mistake is not put to use").TakesSiteFile()
             .Produces<SiteApplied>(StatusCodes.Status422UnprocessableEntity).Produces<SiteApplied>(StatusCodes.Status409Conflict);
         site.MapGet("/file", (SiteEditor editor) => editor.Text is { } text ? Results.Text(text, Yaml) : Problems.Unknown("The site file's text is not known."))
             .Asks("The site file in use, or put to use for the next start").Produces<string>(contentType: Yaml).ProducesProblem(StatusCodes.Status404NotFound);
         site.MapGet("/versions", Versions).Asks("The site files that were in use, the latest first").ProducesProblem(StatusCodes.Status503ServiceUnavailable);
     }
 
-    static async Task<Results<Ok<SiteApplied>, ProblemHttpResult, JsonHttpResult<SiteApplied>>> Apply(HttpContext context, SiteEditor editor, string? over)
+    static async Task<Results<Ok<SiteApplied>, ProblemHttpResult, JsonHttpResult<SiteApplied>>> Apply(HttpContext context, SiteEditor editor, string? over, bool? now)
     {
         if (await Read(context).ConfigureAwait(false) is not { } text)
             return TooLong;
-        var applied = await editor.Apply(text, context.User.Identity?.Name ?? "nobody", over).ConfigureAwait(false);
+        var applied = await editor.Apply(text, context.User.Identity?.Name ?? "nobody", over, now == true).ConfigureAwait(false);
         return applied.IsDone ? TypedResults.Ok(applied)
             : TypedResults.Json(applied, statusCode: applied.Mistakes.Count > 0 ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status409Conflict);
     }

@@ -13,7 +13,7 @@ namespace Farberth.Service.SiteEditing;
 /// <param name="Over">SHA-256 of the file that the service was started with, lower-case hexadecimal.</param>
 public sealed record AppliedSite(string Over, DateTimeOffset At, string By, string Text)
 {
-    const string Name = "site-in-use.json";
+    const string Name = "site-in-use";
 
     public static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 

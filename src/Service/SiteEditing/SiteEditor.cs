@@ -1,8 +1,10 @@
+using System.Text.Json.Serialization;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
 using Farberth.Service.Journaling;
 using Farberth.Service.Views;
+using Microsoft.Extensions.Hosting;
 
 namespace Farberth.Service.SiteEditing;
 
@@ -15,28 +17,39 @@ public sealed record SiteDifference(
 
 /// <summary>What became of a site file that somebody wanted to put to use.</summary>
 /// <param name="Why">Why it was not; null: it is used from the next start on.</param>
-public sealed record SiteApplied(IReadOnlyList<SiteMistake> Mistakes, string? Why, string Sha256)
+/// <param name="BeginsAgain">That start is now.</param>
+public sealed record SiteApplied(IReadOnlyList<SiteMistake> Mistakes, string? Why, string Sha256, bool BeginsAgain)
 {
+    [JsonIgnore]
     public bool IsDone => Why is null && Mistakes.Count == 0;
 }
 
 /// <summary>
 /// Another site file: what is wrong with it, what it would change, and putting it to use. A file with a mistake is never put to use.
-/// The running monitor keeps the site that it began with; from the next start on it goes on with the new one, as far as what it remembers fits.
+/// The running service keeps the site that it began with. From its next start on it uses the new one, as far as what it remembers fits; that
+/// start can be at once and within the process: what holds for a restart holds for it too.
 /// </summary>
-public sealed class SiteEditor(SiteDefinition site, ServiceOptions options, LatestView latest, JournalSetup journal, Audit audit, TimeProvider clock)
+public sealed class SiteEditor(
+    SiteDefinition site, ServiceOptions options, LatestView latest, JournalSetup journal, Audit audit, IHostApplicationLifetime lifetime, TimeProvider clock)
+    : IDisposable
 {
     /// <summary>Of a site file, in characters; ten docks of a hundred pedestals take a tenth of it.</summary>
     public const int Longest = 1_000_000;
 
     readonly SemaphoreSlim one = new(1);
     string? applied;
+    volatile bool beginsAgain;
 
     /// <summary>The text in use, or already put to use for the next start; null where it is not known.</summary>
     public string? Text => applied ?? options.SiteText;
 
     /// <summary>A file waits for the next start.</summary>
     public bool IsWaiting => applied is not null;
+
+    /// <summary>The service ends so that another one can begin.</summary>
+    public bool BeginsAgain => beginsAgain;
+
+    public void Dispose() => one.Dispose();
 
     public SiteDifference Difference(string text)
     {
@@ -50,7 +63,8 @@ public sealed class SiteEditor(SiteDefinition site, ServiceOptions options, Late
 
     /// <summary>Puts it to use from the next start on.</summary>
     /// <param name="over">What the difference was shown to; null: whatever it is.</param>
-    public async Task<SiteApplied> Apply(string text, string by, string? over)
+    /// <param name="isNow">The next start is to be now.</param>
+    public async Task<SiteApplied> Apply(string text, string by, string? over, bool isNow = false)
     {
         await one.WaitAsync().ConfigureAwait(false);
         try
@@ -59,7 +73,10 @@ public sealed class SiteEditor(SiteDefinition site, ServiceOptions options, Late
             if (why is null && mistakes.Count == 0)
                 why = Keep(text, by);
             await audit.Write(by, "apply site file", AppliedSite.Sha256(text), why ?? (mistakes.Count > 0 ? $"{mistakes.Count} mistakes" : "done")).ConfigureAwait(false);
-            return new(mistakes, why, AppliedSite.Sha256(text));
+            beginsAgain = isNow && why is null && mistakes.Count == 0;
+            if (beginsAgain)
+                lifetime.StopApplication();
+            return new(mistakes, why, AppliedSite.Sha256(text), beginsAgain);
         }
         finally
         {

@@ -1,7 +1,7 @@
+using System.Globalization;
 using Farberth.Adapters.Stores.Embedded;
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
-using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
@@ -85,11 +85,12 @@ public sealed class Past(SiteDefinition site, History? history, JournalSetup jou
 
     DockMoment WorkOut(DockDefinition dock, DateTimeOffset tick)
     {
-        var readings = history is null ? [] : dock.Pedestals.Keys
-            .SelectMany(pedestal => history.Readings(pedestal, tick - Before, tick, MostReadings).Rows)
-            .Select(reading => Known(dock, reading)).OrderBy(reading => reading.Time).ToList();
+        var found = history is null ? [] : dock.Pedestals.Keys.Select(pedestal => history.Readings(pedestal, tick - Before, tick, MostReadings)).ToList();
+        var readings = found.SelectMany(rows => rows.Rows).Select(reading => Known(dock, reading)).OrderBy(reading => reading.Time).ToList();
         var step = Steps(dock, readings, tick);
         List<string> without = [.. NotWorkedOut];
+        if (found.Any(rows => rows.IsCut))
+            without.Add(string.Create(CultureInfo.InvariantCulture, $"the newest readings of a pedestal that sends more than {MostReadings} in {Before.TotalMinutes:0} minutes"));
         if (journal.Journal is null)
             without.Add("alarms and requests: no journal is kept");
         var inForce = journal.Journal?.InForce(tick + SiteMonitor.Tick).Where(happened => happened.Dock == dock.Name).ToList() ?? [];
