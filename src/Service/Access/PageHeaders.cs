@@ -14,7 +14,8 @@ sealed class PageHeaders(RequestDelegate next)
         var headers = context.Response.Headers;
         headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
-        headers["Referrer-Policy"] = "no-referrer";
+        // A boater's link is told to nobody. Elsewhere the browser says where a form comes from, which passkeys rest on.
+        headers["Referrer-Policy"] = context.Request.Path.StartsWithSegments("/b") ? "no-referrer" : "same-origin";
         headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
         headers.CacheControl = "no-store";
         return next(context);
