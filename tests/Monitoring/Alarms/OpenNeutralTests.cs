@@ -53,6 +53,24 @@ public class OpenNeutralTests
         Assert.Equal(dock.Of(AlarmKind.OpenNeutral).First().Alarm.Since, dock.Of(AlarmKind.OpenNeutral).Last().Alarm.Since);
     }
 
+    /// <summary>The shift that it was raised on was gone before all had spoken; it comes back after an hour, and now all tell where.</summary>
+    [Theory]
+    [InlineData("B1", "B3")]
+    [InlineData("B3", "B1")]
+    public void One_that_stands_on_a_wrong_cable_is_raised_again_once_when_two_rounds_point_to_another(string first, string then)
+    {
+        dock.Run(TimeSpan.FromMinutes(1));
+        Shift(first).Run(TimeSpan.FromSeconds(5));
+        Shift().Run(TimeSpan.FromMinutes(8));
+        Shift(then).Run(TimeSpan.FromSeconds(15));
+        Assert.Equal([first], dock.Of(AlarmKind.OpenNeutral).Select(raised => (string)raised.Alarm.Evidence["cable"]![1]!));
+        dock.Run(TimeSpan.FromMinutes(5));
+        Assert.Equal([first, then], dock.Of(AlarmKind.OpenNeutral).Select(raised => (string)raised.Alarm.Evidence["cable"]![1]!));
+        var last = dock.Of(AlarmKind.OpenNeutral).Last();
+        Assert.Equal((TestDock.Start.AddMinutes(1), AlarmState.Unacknowledged), (last.Alarm.Since, last.Alarm.State));
+        Assert.Equal("it is located elsewhere", last.Reason);
+    }
+
     [Fact]
     public void A_resistance_too_much_is_found_on_its_cable_with_its_ohms_and_watts() =>
         Gen.Select(Gen.OneOf([.. Pedestals.Select(Gen.Const)]), Gen.Double[0.4, 3], Gen.Double[0, 24], Gen.Double[0, 24], Gen.Double[0, 24], Gen.Double[0, 24])
@@ -125,6 +143,17 @@ public class OpenNeutralTests
         Assert.Equal(AlarmState.Unacknowledged, Assert.Single(dock.Of(AlarmKind.OpenNeutral)).Alarm.State);
         dock.Run(TimeSpan.FromMinutes(2));
         Assert.Equal(AlarmState.ReturnedUnacknowledged, dock.Of(AlarmKind.OpenNeutral).Last().Alarm.State);
+    }
+
+    /// <summary>The legs from one pedestal outwards say 100 and 140 V; none given: no leg has moved.</summary>
+    TestDock Shift(string? from = null)
+    {
+        foreach (var pedestal in Pedestals)
+            if (from != null && string.CompareOrdinal(pedestal, from) >= 0)
+                dock.Say(pedestal, 100, 140, ("A", Leg.L1, 20));
+            else
+                dock.Say(pedestal, 120, 120);
+        return dock;
     }
 
     static string Cable(Alarm alarm) => alarm.Evidence["cable"]!.ToJsonString();
