@@ -101,9 +101,16 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         if (!finding.IsPast)
             return null;
         return finding.Priority > Alarm!.Priority ? Raise(finding, now, "it got worse")
-            : finding.IsLocated && finding.Beyond != named ? Raise(finding, now, "it is located elsewhere")
+            : finding.IsLocated && finding.Beyond != named && chatter.Times(now) == 0 ? Relocate(finding, now)
             : finding.Sharpness > sharpness && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, "it is located more narrowly")
             : null;
+    }
+
+    /// <summary>It counts as raised: one that goes from place to place chatters, and then stays where it is.</summary>
+    AlarmTransition Relocate(Finding finding, DateTimeOffset now)
+    {
+        chatter.Raised(now);
+        return Raise(finding, now, "it is located elsewhere");
     }
 
     AlarmTransition? Released(string? cause, DateTimeOffset now)

@@ -71,6 +71,18 @@ public class OpenNeutralTests
         Assert.Equal("it is located elsewhere", last.Reason);
     }
 
+    /// <summary>Two bad neutrals of which now one explains more, now the other.</summary>
+    [Fact]
+    public void One_that_goes_from_place_to_place_is_raised_three_times_an_hour_at_most()
+    {
+        dock.Run(TimeSpan.FromMinutes(1));
+        for (var turn = 0; turn < 14; turn++)
+            Shift(turn % 2 == 0 ? "B1" : "B3").Run(TimeSpan.FromMinutes(4));
+        var raised = dock.Of(AlarmKind.OpenNeutral).ToList();
+        Assert.Equal(["B1", "B3", "B1"], raised.Select(one => (string)one.Alarm.Evidence["cable"]![1]!));
+        Assert.All(raised, transition => Assert.Equal(AlarmState.Unacknowledged, transition.Alarm.State));
+    }
+
     [Fact]
     public void A_resistance_too_much_is_found_on_its_cable_with_its_ohms_and_watts() =>
         Gen.Select(Gen.OneOf([.. Pedestals.Select(Gen.Const)]), Gen.Double[0.4, 3], Gen.Double[0, 24], Gen.Double[0, 24], Gen.Double[0, 24], Gen.Double[0, 24])
