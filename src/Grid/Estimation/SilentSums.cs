@@ -35,6 +35,15 @@ sealed class SilentSums
     /// <summary>C⁻¹·Bᵀz, A: by how much the silent draw more than was guessed.</summary>
     public double[] Best() => new CholeskyFactor(c).Solve(bz);
 
+    /// <summary>bᵀC⁻¹b.</summary>
+    public double Taken(double[] b)
+    {
+        if (b.Length == 0)
+            return 0;
+        var solved = new CholeskyFactor(c).Solve(b);
+        return b.Zip(solved, (one, other) => one * other).Sum();
+    }
+
     /// <summary>The rows of V, each with its v. To be asked once: it works in place.</summary>
     public IEnumerable<(double[] Row, double Right)> Eliminated()
     {
