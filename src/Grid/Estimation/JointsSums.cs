@@ -48,11 +48,11 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
     public IEnumerable<(int Outer, double Volts, double Share)> LeftOver(MeterLines mean, JointsPosterior x)
     {
         var silent = Silent(mean, x);
-        var amps = silent.Best();
+        var (amps, taken) = (silent.Best(), silent.Taken());
         return mean.All().Select(line => (
             line.Outer,
             line.Volts - x.Volts(line) - line.SilentFactors.Zip(amps, (b, a) => b * a).Sum(),
-            1 - Weight(line) * silent.Taken(line.SilentFactors)));
+            1 - Weight(line) * taken(line.SilentFactors)));
     }
 
     /// <summary>The best a by silent leg, A.</summary>
