@@ -23,8 +23,10 @@ sealed class OpenNeutral : IAlarmRule
     /// <summary>
     /// With fewer ohms a neutral still returns the boats' amps: where its hundreds of amps shift the legs all the same, that is unbalance,
     /// cables a little longer than the site file says, or a joint, for the search for bad joints (assumed: a third of half an ohm).
+    /// A large shift is let go only if it is surely of fewer, by so many standard deviations; a small one must look like more.
     /// </summary>
     const double FailingOhms = 0.15;
+    const double SurelySds = 2;
 
     /// <summary>From here a neutral does not return the boats' amps any more (assumed).</summary>
     const double OpenOhms = 5;
@@ -37,7 +39,7 @@ sealed class OpenNeutral : IAlarmRule
             return [];
         var readings = new NeutralReadings(picture.Site, picture.Dock, picture.Estimate);
         var (shift, ofAll) = readings.Fit(picture.Image);
-        var once = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds);
+        var once = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds, SurelySds);
         var (twice, sameCable) = Twice(picture, readings, shift);
         return
         [
@@ -60,17 +62,19 @@ sealed class OpenNeutral : IAlarmRule
     static (double Margin, bool SameCable) Twice(DockPicture picture, NeutralReadings readings, NeutralShift? now)
     {
         var limitVolts = NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts;
-        var margin = Margin(now, limitVolts, LeastSdsTwice);
+        var margin = Margin(now, limitVolts, LeastSdsTwice, 0);
         if (margin <= 0)
             return (margin, false);
         var before = readings.FitBefore(picture.Image).Shift;
         return before != null && (before.Volts * Complex.Conjugate(now!.Volts)).Real > 0
-            ? (Math.Min(margin, Margin(before, limitVolts, LeastSdsTwice)), before.Branch == now.Branch)
+            ? (Math.Min(margin, Margin(before, limitVolts, LeastSdsTwice, 0)), before.Branch == now.Branch)
             : (-1, false);
     }
 
-    static double Margin(NeutralShift? shift, double limitVolts, double sds) =>
-        shift == null || shift.LeastOhms + 2 * shift.OhmsSd < FailingOhms ? -1 : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
+    /// <param name="ohmsSds">By so many the ohms must be too few, for the shift to be none.</param>
+    static double Margin(NeutralShift? shift, double limitVolts, double sds, double ohmsSds) =>
+        shift == null || shift.LeastOhms + ohmsSds * shift.OhmsSd < FailingOhms ? -1
+        : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
 
     static Description Describe(DockPicture picture, NeutralShift shift)
     {
