@@ -1,25 +1,37 @@
+using static System.FormattableString;
+
 namespace Farberth.HotAfternoon.Tests;
 
 /// <summary>
-/// Open neutrals at full size: two days, 24 pedestals at 5 s, a tick each second. Takes one to two minutes a recording on a free core:
+/// Open neutrals at full size: two days, 24 pedestals at 5 s, a tick each second. Takes about a minute a recording on a free core:
 /// dotnet build tests/HotAfternoon -c Release, then in the folder of the built tests
-/// ./Farberth.HotAfternoon.Tests -explicit only -class Farberth.HotAfternoon.Tests.NeutralSoak
+/// ./Farberth.HotAfternoon.Tests -explicit only -showLiveOutput -class Farberth.HotAfternoon.Tests.NeutralSoak
 /// What was measured is in docs/algorithms/open-neutral.md.
 /// </summary>
-public class NeutralSoak
+public class NeutralSoak(ITestOutputHelper output)
 {
     [Fact(Explicit = true)]
     public void Forty_recordings_of_two_days_without_a_fault_raise_none() => Assert.Empty(
         from seed in Enumerable.Range(5001, 40)
-        from raised in NeutralTwoDays.Healthy(seed).Raised
-        select $"{seed} {raised.At:O}: {raised.Alarm.Message}");
+        let run = NeutralTwoDays.Healthy(seed)
+        let said = Say(Invariant($"{seed}: {run.Raised.Count} raised, legs up to {run.LargestDifferenceVolts:0.0} V apart"))
+        from raised in run.Raised
+        select Say(Invariant($"{seed} {raised.At:O}: {raised.Alarm.Message}")));
 
     [Fact(Explicit = true)]
     public void An_open_neutral_is_raised_at_the_first_reading_and_half_an_ohm_within_two() => Assert.Empty(
         from seed in Enumerable.Range(6001, 20)
         let isOpen = seed % 4 is 0 or 3
         let run = NeutralTwoDays.Failing(seed, isOpen ? NeutralFaultPlan.OpenOhms : 0.5)
+        let said = Say(Invariant($"{seed} {run.Fault!.Ohms} ohm at {run.Fault.Cable} from {run.Fault.From:d HH:mm:ss}: ") +
+            Invariant($"moved {run.MovedAt?.UtcDateTime:d HH:mm:ss} UTC, {run.ReadingsUntilRaised} readings until raised; ") +
+            string.Join(", ", run.Raised.Select(raised => Invariant($"{raised.At.UtcDateTime:d HH:mm:ss} {raised.Alarm.Evidence["cable"]![1]}"))))
         where run.MovedAt != null && !(run.ReadingsUntilRaised <= (isOpen ? 1 : 2) && run.IsLocated)
-        select $"{seed} {run.Fault}: {run.MovedAt:O}, {run.ReadingsUntilRaised} readings, " +
-            string.Join("; ", run.Raised.Select(raised => $"{raised.At:HH:mm:ss} {raised.Alarm.Evidence["cable"]!.ToJsonString()}")));
+        select said);
+
+    string Say(string line)
+    {
+        output.WriteLine(line);
+        return line;
+    }
 }

@@ -12,8 +12,9 @@ namespace Farberth.HotAfternoon;
 ///   v_n = (v_parent − Z_N·I_N + Z_N·Y·v_N)/(1 + Z_N·Y),
 /// which rests at the same volts and for Z_N → ∞ where no current is left in the neutral.
 /// Rounds repeat until no volt moves by more than 1e-10 of the nominal. Loads that hold their watts answer the other way, so that with
-/// a neutral open the rounds can swing all the same: then they begin anew from flat volts, and a weak neutral takes a quarter of each
-/// step. Where that does not settle either, nothing holds its watts any more: every load is the impedance that it is at nominal volts.
+/// a neutral open the rounds can swing all the same: then they begin anew from flat volts, and each load is the impedance that it has at
+/// the volts of the round before (<see cref="ImpedanceTree"/>): one that gets less volts draws more, and gets less still, until it
+/// holds its watts no longer. Where that does not settle either, every load is the impedance that it is at nominal volts, and the volts are exact.
 /// Balance: Σ E·conj(I_0) = Σ S(|V|) + Σ Z·|I|² + transformer; the loads' term uses their law at the final volts, so
 /// that the balance only closes where the rounds have settled.
 /// Volts and amps are RMS phasors; amps count positive away from the source; lagging vars are positive.
@@ -23,47 +24,76 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
     const int MostRounds = 100;
     const double Tolerance = 1e-10;
     const double WeakNeutral = 0.3;
-    const double Careful = 0.25;
 
     readonly Complex[] volts = FlatStart(tree, emf);
     readonly Complex[] amps = new Complex[tree.Count * tree.Lanes];
     readonly Complex[] siemens = new Complex[tree.Count];
+    readonly ImpedanceTree impedances = new(tree);
 
     /// <param name="branchOhms">At [node·lanes + lane]; those of node 0 are not used.</param>
     public Solution Solve(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
     {
         var limit = Tolerance * emf[0].Magnitude;
-        var (rounds, mismatch) = Rounds(branchOhms, loads, limit, 1);
-        if (!(mismatch <= limit))
-            (rounds, mismatch) = Anew(branchOhms, loads, limit);
-        if (!(mismatch <= limit))
-        {
-            loads = [.. loads.Select(load => load with { Demand = load.Demand.AsImpedance })];
-            (rounds, mismatch) = Anew(branchOhms, loads, limit);
-        }
-        return new Solution(
-            tree, [.. volts], [.. amps], rounds, mismatch, mismatch <= limit, Balance(branchOhms, loads));
+        var (rounds, mismatch) = Rounds(limit, () => Answered(branchOhms, loads));
+        if (mismatch <= limit)
+            return Solved(branchOhms, loads, rounds, mismatch, limit);
+        (rounds, mismatch) = Anew(branchOhms, loads, limit);
+        if (mismatch <= limit)
+            return Solved(branchOhms, loads, rounds, mismatch, limit);
+        NodeLoad[] held = [.. loads.Select(load => load with { Demand = load.Demand.AsImpedance })];
+        (rounds, mismatch) = Anew(branchOhms, held, limit);
+        return Solved(branchOhms, held, rounds, mismatch, limit);
     }
+
+    Solution Solved(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads, int rounds, double mismatch, double limit) =>
+        new(tree, [.. volts], [.. amps], rounds, mismatch, mismatch <= limit, Balance(branchOhms, loads));
 
     (int Rounds, double MismatchVolts) Anew(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads, double limit)
     {
         FlatStart(tree, emf).CopyTo(volts, 0);
-        return Rounds(branchOhms, loads, limit, Careful);
+        var end = Rounds(limit, () => AsImpedances(branchOhms, loads));
+        Inwards(loads);
+        return end;
     }
 
-    /// <param name="share">Of each step that a weak neutral takes.</param>
-    (int Rounds, double MismatchVolts) Rounds(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads, double limit, double share)
+    /// <param name="round">By how many volts it has moved what moved most.</param>
+    static (int Rounds, double MismatchVolts) Rounds(double limit, Func<double> round)
     {
         var mismatch = double.PositiveInfinity;
         var rounds = 0;
-        while (mismatch > limit && rounds < MostRounds / share)
+        while (mismatch > limit && rounds < MostRounds)
         {
-            Inwards(loads);
-            mismatch = Outwards(branchOhms, share);
+            mismatch = round();
             rounds++;
         }
         return (rounds, mismatch);
     }
+
+    double Answered(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
+    {
+        Inwards(loads);
+        return Outwards(branchOhms);
+    }
+
+    double AsImpedances(Complex[] branchOhms, IReadOnlyList<NodeLoad> loads)
+    {
+        Inwards(loads);
+        impedances.Inwards(loads, SiemensNow, branchOhms);
+        var most = SourceTerminals();
+        for (var node = 1; node < tree.Count; node++)
+            for (var lane = tree.Lanes - 1; lane >= 0; lane--)
+                most = Math.Max(most, Set(node * tree.Lanes + lane, impedances.VoltsOf(node, lane, branchOhms, volts)));
+        return most;
+    }
+
+    /// <summary>I/V at the volts of the round before.</summary>
+    Complex SiemensNow(NodeLoad load)
+    {
+        var u = Math.Max(Across(load).Magnitude / load.NominalVolts, 1e-6);
+        return Complex.Conjugate(load.Demand.At(u)) / (u * u * load.NominalVolts * load.NominalVolts);
+    }
+
+    Complex Across(NodeLoad load) => volts[load.Node * tree.Lanes + load.From] - volts[load.Node * tree.Lanes + load.To];
 
     void Inwards(IReadOnlyList<NodeLoad> loads)
     {
@@ -71,7 +101,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
         Array.Clear(siemens);
         foreach (var load in loads)
         {
-            var across = volts[load.Node * tree.Lanes + load.From] - volts[load.Node * tree.Lanes + load.To];
+            var across = Across(load);
             if (across == Complex.Zero)
                 continue;
             var drawn = Complex.Conjugate(load.Demand.At(across.Magnitude / load.NominalVolts) / across);
@@ -87,7 +117,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
         }
     }
 
-    double Outwards(Complex[] branchOhms, double share)
+    double Outwards(Complex[] branchOhms)
     {
         var most = SourceTerminals();
         for (var node = 1; node < tree.Count; node++)
@@ -97,7 +127,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
                 var inner = volts[tree.Parents[node] * tree.Lanes + lane];
                 var answer = lane == tree.Neutral ? branchOhms[at] * siemens[node] : 0;
                 var outer = inner - branchOhms[at] * amps[at];
-                most = Math.Max(most, Set(at, answer.Magnitude < WeakNeutral ? outer : volts[at] + share * (outer - volts[at]) / (1 + answer)));
+                most = Math.Max(most, Set(at, answer.Magnitude < WeakNeutral ? outer : volts[at] + (outer - volts[at]) / (1 + answer)));
             }
         return most;
     }
@@ -133,10 +163,7 @@ public sealed class Ladder(Tree tree, Complex[] emf, Complex[,] sourceOhms)
         for (var at = tree.Lanes; at < amps.Length; at++)
             losses += branchOhms[at] * (amps[at].Real * amps[at].Real + amps[at].Imaginary * amps[at].Imaginary);
         foreach (var load in loads)
-        {
-            var across = volts[load.Node * tree.Lanes + load.From] - volts[load.Node * tree.Lanes + load.To];
-            drawn += load.Demand.At(across.Magnitude / load.NominalVolts);
-        }
+            drawn += load.Demand.At(Across(load).Magnitude / load.NominalVolts);
         return new PowerBalance(source, drawn, losses);
     }
 

@@ -41,22 +41,30 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
         Eliminate(silent);
     }
 
-    /// <summary>What is left over with the best a: z − hᵀx − bᵀa of each line, V.</summary>
-    public IEnumerable<(int Outer, double Volts)> LeftOver(MeterLines mean, JointsPosterior x)
+    /// <summary>
+    /// What is left over with the best a: z − hᵀx − bᵀa of each line, V, and the share of the line's noise that it is: the best a
+    /// has taken the rest, w·bᵀC⁻¹b (the leverage, textbook).
+    /// </summary>
+    public IEnumerable<(int Outer, double Volts, double Share)> LeftOver(MeterLines mean, JointsPosterior x)
     {
-        var amps = SilentAmps(mean, x);
-        return mean.All().Select(line =>
-            (line.Outer, line.Volts - x.Volts(line) - line.SilentFactors.Zip(amps, (b, a) => b * a).Sum()));
+        var silent = Silent(mean, x);
+        var (amps, taken) = (silent.Best(), silent.Taken());
+        return mean.All().Select(line => (
+            line.Outer,
+            line.Volts - x.Volts(line) - line.SilentFactors.Zip(amps, (b, a) => b * a).Sum(),
+            1 - Weight(line) * taken(line.SilentFactors)));
     }
 
     /// <summary>The best a by silent leg, A.</summary>
-    public double[] SilentAmps(MeterLines mean, JointsPosterior x)
+    public double[] SilentAmps(MeterLines mean, JointsPosterior x) => Silent(mean, x).Best();
+
+    SilentSums Silent(MeterLines mean, JointsPosterior x)
     {
         var silent = new SilentSums(mean.Silent, prior, unknowns.Count);
         if (mean.Silent.Count > 0)
             foreach (var line in mean.All())
                 silent.Add(line, Weight(line), line.Volts - x.Volts(line));
-        return silent.Best();
+        return silent;
     }
 
     double Weight(MeterLine line) =>

@@ -35,6 +35,13 @@ sealed class SilentSums
     /// <summary>C⁻¹·Bᵀz, A: by how much the silent draw more than was guessed.</summary>
     public double[] Best() => new CholeskyFactor(c).Solve(bz);
 
+    /// <summary>bᵀC⁻¹b, for any b.</summary>
+    public Func<double[], double> Taken()
+    {
+        var factor = new CholeskyFactor(c);
+        return b => b.Zip(factor.Solve(b), (one, other) => one * other).Sum();
+    }
+
     /// <summary>The rows of V, each with its v. To be asked once: it works in place.</summary>
     public IEnumerable<(double[] Row, double Right)> Eliminated()
     {

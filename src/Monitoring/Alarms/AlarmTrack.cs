@@ -14,6 +14,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     readonly Chatter chatter = new();
     string whyRaised = LimitPassed;
     string? point;
+    string? named;
     int sharpness;
 
     public Alarm? Alarm { get; private set; }
@@ -100,8 +101,16 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         if (!finding.IsPast)
             return null;
         return finding.Priority > Alarm!.Priority ? Raise(finding, now, "it got worse")
+            : finding.IsLocated && finding.Beyond != named && chatter.Times(now) == 0 ? Relocate(finding, now)
             : finding.Sharpness > sharpness && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, "it is located more narrowly")
             : null;
+    }
+
+    /// <summary>It counts as raised: one that goes from place to place chatters, and then stays where it is.</summary>
+    AlarmTransition Relocate(Finding finding, DateTimeOffset now)
+    {
+        chatter.Raised(now);
+        return Raise(finding, now, "it is located elsewhere");
     }
 
     AlarmTransition? Released(string? cause, DateTimeOffset now)
@@ -150,7 +159,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     Alarm Made(Finding finding, DateTimeOffset since, AlarmState state)
     {
         var description = finding.Describe();
-        sharpness = finding.Sharpness;
+        (named, sharpness) = (finding.Beyond, finding.Sharpness);
         return new(id, kind, state, finding.Priority, since, finding.Place, finding.For, description.Message, description.Evidence);
     }
 
@@ -162,14 +171,14 @@ sealed class AlarmTrack(string id, AlarmKind kind)
 
     static IEnumerable<AlarmTransition> OneOf(AlarmTransition? step) => step == null ? [] : [step];
 
-    public AlarmTrackMemory Memory() => new(id, kind, Alarm, condition.Memory(), chatter.Memory(), whyRaised, point, sharpness);
+    public AlarmTrackMemory Memory() => new(id, kind, Alarm, condition.Memory(), chatter.Memory(), whyRaised, point, named, sharpness);
 
     public static AlarmTrack Of(AlarmTrackMemory memory)
     {
         var track = new AlarmTrack(memory.Id, memory.Kind) { Alarm = memory.Alarm };
         track.condition.Resume(memory.Condition);
         track.chatter.Resume(memory.Raised);
-        (track.whyRaised, track.point, track.sharpness) = (memory.WhyRaised, memory.Point, memory.Sharpness);
+        (track.whyRaised, track.point, track.named, track.sharpness) = (memory.WhyRaised, memory.Point, memory.Named, memory.Sharpness);
         return track;
     }
 }
@@ -177,6 +186,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
 /// <param name="Alarm">Null while it is normal.</param>
 /// <param name="Raised">When, in the last hour.</param>
 /// <param name="Point">Of the feeder: beyond it, it explains others.</param>
+/// <param name="Named">The point that it was last raised with.</param>
 sealed record AlarmTrackMemory(
     string Id, AlarmKind Kind, Alarm? Alarm, ConditionMemory Condition, IReadOnlyList<DateTimeOffset> Raised, string WhyRaised, string? Point,
-    int Sharpness);
+    string? Named, int Sharpness);

@@ -16,6 +16,9 @@ public sealed record Finding(
     /// <summary>A point of the feeder: while this finding's alarm holds, it explains others beyond that point. Null: it explains nothing.</summary>
     public string? Beyond { get; init; }
 
+    /// <summary><see cref="Beyond"/> is known as well as it can be: an alarm that was raised with another point is raised again.</summary>
+    public bool IsLocated { get; init; }
+
     /// <summary>It may come to be past its limit once all who can tell have spoken; what it would explain waits for that.</summary>
     public bool IsPending { get; init; }
 }

@@ -44,37 +44,35 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
     double LimitVolts => LimitShare * site.Supply.NominalVolts;
 
     /// <summary>The cable whose neutral explains the pedestals' volts best; null where none stands out of the ordinary.</summary>
-    public NeutralShift? Fit(DockImage image) => Fit(image, estimate.AtNoLoadVolts);
+    /// <returns>OfAll: every pedestal that is heard has its say in it.</returns>
+    public (NeutralShift? Shift, bool OfAll) Fit(DockImage image) => Fit(image, estimate.AtNoLoadVolts);
 
     /// <summary>The same, one reading earlier at every pedestal.</summary>
-    public NeutralShift? FitBefore(DockImage image)
+    public (NeutralShift? Shift, bool OfAll) FitBefore(DockImage image)
     {
         var earlier = Earlier(image);
         return Fit(earlier, Sweep.Solve(OutletLoads.Of(estimate.AtNoLoadVolts.Feeder, earlier, site.Limits, DockLearned.Nothing)).State);
     }
 
-    NeutralShift? Fit(DockImage image, LoadFlowState flow)
+    (NeutralShift? Shift, bool OfAll) Fit(DockImage image, LoadFlowState flow)
     {
         if (!ShowsAShift(image, flow))
-            return null;
+            return default;
         var drops = new SharedDrops(flow.Feeder);
         var shifts = ShiftsOf(image, flow, drops);
         var largest = shifts.Select(one => one.Shift).DefaultIfEmpty().MaxBy(volts => volts.Magnitude);
         if (largest.Magnitude < LimitVolts)
-            return null;
+            return default;
         var moved = Math.Max(LimitVolts / 2, largest.Magnitude / 4);
         var began = shifts.Where(one => one.Shift.Magnitude >= moved).Min(one => one.Time);
-        return NeutralShift.Find(
-            flow,
-            drops,
-            [
-                .. from one in shifts
-                   let hasMoved = one.Shift.Magnitude >= moved
-                   where hasMoved || (one.Time >= began && StoodStill(image.Pedestals[one.Residuals.Bus], began, moved))
-                   select hasMoved ? AtTheMomentOf(largest, one.Residuals, one.Shift) : one.Residuals,
-            ],
-            DoubtAmps(image),
-            Candidates());
+        List<BusResiduals> heard =
+        [
+            .. from one in shifts
+               let hasMoved = one.Shift.Magnitude >= moved
+               where hasMoved || (one.Time >= began && StoodStill(image.Pedestals[one.Residuals.Bus], began, moved))
+               select hasMoved ? AtTheMomentOf(largest, one.Residuals, one.Shift) : one.Residuals,
+        ];
+        return (NeutralShift.Find(flow, drops, heard, DoubtAmps(image), Candidates()), heard.Count == shifts.Count);
     }
 
     /// <summary>Asked at every tick, and nearly always false.</summary>

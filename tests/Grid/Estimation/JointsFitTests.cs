@@ -36,6 +36,18 @@ public class JointsFitTests
     [Fact]
     public void A_silent_pedestal_that_draws_otherwise_than_was_guessed_is_no_joint() => Assert.Empty(More.Solved(Prior).Joints);
 
+    /// <summary>
+    /// The silent amps are fitted to the lines that they pass, and what is left over in those is less than their noise: of two meters' ±0.01 V,
+    /// evenly spread, √2·0.01/√3 V. It may be taken for more, since neighbours share a meter's noise, and not for less.
+    /// </summary>
+    [Fact]
+    public void A_lines_noise_is_not_less_where_a_silent_pedestals_amps_were_fitted_to_it()
+    {
+        var fit = (More with { Days = 3 }).Solved(Prior with { NoiseVolts = 0.008, NoiseLines = 1, WarmthShareSd = 0 });
+        var learned = fit.Memory().NoiseVolts;
+        Assert.All([1, 2, 4], meter => Assert.InRange(learned[meter], 0.97 * 0.00816, 1.35 * 0.00816));
+    }
+
     /// <summary>Its amps move the volts of both legs through the neutral, in proportion to the amps of those who are heard.</summary>
     [Fact]
     public void A_guess_that_is_believed_names_joints_that_are_not_there() =>

@@ -12,7 +12,7 @@ namespace Farberth.Monitoring.Alarms.Rules;
 /// The neutral of a cable has too much resistance or is open: beyond it one leg rises as the other falls. A shift that no load on the
 /// dock could make through a healthy neutral is raised from one reading; a smaller one must show in the reading before too, since
 /// a load may have come on that its own pedestal has not yet told of. While readings still come in, the cable is the innermost that fits;
-/// located further out, the alarm is raised again.
+/// located further out, the alarm is raised again. So it is whenever two rounds of readings in a row, of all who are heard, point to another cable.
 /// </summary>
 sealed class OpenNeutral : IAlarmRule
 {
@@ -23,8 +23,10 @@ sealed class OpenNeutral : IAlarmRule
     /// <summary>
     /// With fewer ohms a neutral still returns the boats' amps: where its hundreds of amps shift the legs all the same, that is unbalance,
     /// cables a little longer than the site file says, or a joint, for the search for bad joints (assumed: a third of half an ohm).
+    /// A large shift is let go only if it is surely of fewer, by so many standard deviations; a small one must look like more.
     /// </summary>
     const double FailingOhms = 0.15;
+    const double SurelySds = 2;
 
     /// <summary>From here a neutral does not return the boats' amps any more (assumed).</summary>
     const double OpenOhms = 5;
@@ -36,32 +38,43 @@ sealed class OpenNeutral : IAlarmRule
         if (picture.Site.Supply.Legs.Count < 2)
             return [];
         var readings = new NeutralReadings(picture.Site, picture.Dock, picture.Estimate);
-        var shift = readings.Fit(picture.Image);
-        var limitVolts = NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts;
-        var margin = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds);
-        if (margin <= 0 && (margin = Margin(shift, limitVolts, LeastSdsTwice)) > 0)
-            margin = Math.Min(margin, Before(picture, readings, shift!, limitVolts));
+        var (shift, ofAll) = readings.Fit(picture.Image);
+        var once = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds, SurelySds);
+        var (twice, sameCable) = Twice(picture, readings, shift);
         return
         [
             new(
                 new Place(picture.Dock.Name),
-                margin,
+                once > 0 ? once : twice,
                 Priorities.Of(Consequence.Danger, minutesToRespond: 1),
                 Audience.Everybody,
                 () => shift == null ? new("The neutral stands where it should.", []) : Describe(picture, shift),
                 AtOnce: true,
-                Sharpness: shift == null ? 0 : picture.Tree.Depth(shift.Branch.To)) { Beyond = shift?.Branch.To },
+                Sharpness: shift == null ? 0 : picture.Tree.Depth(shift.Branch.To))
+            {
+                Beyond = shift?.Branch.To,
+                IsLocated = twice > 0 && sameCable && ofAll,
+            },
         ];
     }
 
-    static double Before(DockPicture picture, NeutralReadings readings, NeutralShift now, double limitVolts)
+    /// <summary>By how much the shift, and the one that the readings before show, are past the limit; both on one cable?</summary>
+    static (double Margin, bool SameCable) Twice(DockPicture picture, NeutralReadings readings, NeutralShift? now)
     {
-        var before = readings.FitBefore(picture.Image);
-        return before != null && (before.Volts * Complex.Conjugate(now.Volts)).Real > 0 ? Margin(before, limitVolts, LeastSdsTwice) : -1;
+        var limitVolts = NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts;
+        var margin = Margin(now, limitVolts, LeastSdsTwice, 0);
+        if (margin <= 0)
+            return (margin, false);
+        var before = readings.FitBefore(picture.Image).Shift;
+        return before != null && (before.Volts * Complex.Conjugate(now!.Volts)).Real > 0
+            ? (Math.Min(margin, Margin(before, limitVolts, LeastSdsTwice, 0)), before.Branch == now.Branch)
+            : (-1, false);
     }
 
-    static double Margin(NeutralShift? shift, double limitVolts, double sds) =>
-        shift == null || shift.LeastOhms + 2 * shift.OhmsSd < FailingOhms ? -1 : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
+    /// <param name="ohmsSds">By so many the ohms must be too few, for the shift to be none.</param>
+    static double Margin(NeutralShift? shift, double limitVolts, double sds, double ohmsSds) =>
+        shift == null || shift.LeastOhms + ohmsSds * shift.OhmsSd < FailingOhms ? -1
+        : shift.Volts.Magnitude / Math.Max(limitVolts, sds * shift.SdVolts) - 1;
 
     static Description Describe(DockPicture picture, NeutralShift shift)
     {
