@@ -49,7 +49,8 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
         var posterior = Settle();
         if (bad.Count > 0 && FindBeginnings())
             posterior = Settle();
-        Joints = [.. bad.Select(pair => Describe(posterior, pair.Key, pair.Value.From))];
+        sums = Sums();
+        Joints = [.. bad.Select(pair => Describe(sums, posterior, pair.Key, pair.Value.From))];
     }
 
     JointsPosterior Settle()
@@ -105,9 +106,9 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
         return bad.Any(it => it.Value.From != known[it.Key].From);
     }
 
-    BadJoint Describe(JointsPosterior posterior, CableConductor at, DateTimeOffset from)
+    BadJoint Describe(JointsSums sums, JointsPosterior posterior, CableConductor at, DateTimeOffset from)
     {
-        var without = Solve(Sums(), bad.Keys.Where(other => other != at));
+        var without = Solve(sums, bad.Keys.Where(other => other != at));
         var fall = without.FallOfChiSquared(at);
         var least = Math.Max(fall - Math.Max(Alike, AlikeShare * fall), prior.Threshold * prior.Threshold);
         return new(at, posterior.Ohms(at), posterior.OhmsSd(at), from == DateTimeOffset.MinValue ? null : from,
