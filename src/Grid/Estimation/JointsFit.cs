@@ -43,13 +43,14 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
     {
         means = remembered;
         sds.FileOhms(means[^1]);
-        var sums = Sums();
+        var lines = Lines();
+        var sums = Sums(lines);
         var widest = Solve(sums, sds.All);
-        noise.Learn(means.SelectMany(mean => sums.LeftOver(Lines(mean), widest)));
+        noise.Learn(lines.SelectMany(mean => sums.LeftOver(mean, widest)));
         var posterior = Settle();
         if (bad.Count > 0 && FindBeginnings())
             posterior = Settle();
-        sums = Sums();
+        sums = Sums(Lines());
         Joints = [.. bad.Select(pair => Describe(sums, posterior, pair.Key, pair.Value.From))];
     }
 
@@ -76,12 +77,12 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
     /// <summary>Solves about the bad joints and silent amps so far, and finds the silent amps anew.</summary>
     JointsPosterior Round()
     {
-        var sums = Sums();
+        var lines = Lines();
+        var sums = Sums(lines);
         var posterior = Solve(sums, bad.Keys);
-        var found = new Dictionary<TreeMeans, double[]>(ReferenceEqualityComparer.Instance);
-        foreach (var mean in means)
-            found[mean] = sums.SilentAmps(Lines(mean), posterior);
-        silentAmps = found;
+        silentAmps = new(ReferenceEqualityComparer.Instance);
+        foreach (var (mean, its) in means.Zip(lines))
+            silentAmps[mean] = sums.SilentAmps(its, posterior);
         return posterior;
     }
 
@@ -96,11 +97,11 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
         bad = known.ToDictionary(it => it.Key, it => it.Value with { From = DateTimeOffset.MinValue });
         var sums = new JointsSums(unknowns, prior, noise.Volts);
         var onsets = bad.Keys.ToDictionary(at => at, at => new JointOnset(unknowns.Excess(at), sums));
-        foreach (var mean in means)
+        foreach (var (mean, lines) in means.Zip(Lines()))
         {
             foreach (var onset in onsets.Values)
                 onset.Note(mean.From);
-            sums.Add(Lines(mean));
+            sums.Add(lines);
         }
         bad = bad.ToDictionary(it => it.Key, it => it.Value with { From = onsets[it.Key].Best(sds.With(bad.Keys), prior.BadOhmsSd) });
         return bad.Any(it => it.Value.From != known[it.Key].From);
@@ -115,15 +116,17 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
             [.. sds.All.Where(other => !bad.ContainsKey(other) && without.FallOfChiSquared(other) > least)]);
     }
 
-    JointsSums Sums()
+    JointsSums Sums(List<MeterLines> lines)
     {
         var sums = new JointsSums(unknowns, prior, noise.Volts);
-        foreach (var mean in means)
-            sums.Add(Lines(mean));
+        foreach (var mean in lines)
+            sums.Add(mean);
         return sums;
     }
 
-    MeterLines Lines(TreeMeans mean) => new(tree, unknowns, mean, bad, silentAmps.GetValueOrDefault(mean), prior.WarmthShareSd);
+    /// <summary>Of every mean, about the bad joints and silent amps so far.</summary>
+    List<MeterLines> Lines() =>
+        [.. means.Select(mean => new MeterLines(tree, unknowns, mean, bad, silentAmps.GetValueOrDefault(mean), prior.WarmthShareSd))];
 
     JointsPosterior Solve(JointsSums sums, IEnumerable<CableConductor> chosen) => new(sums, unknowns, sds.With(chosen), sds.OfGood);
 
