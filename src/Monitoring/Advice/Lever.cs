@@ -40,21 +40,21 @@ sealed record Lever(string Pedestal, OutletDefinition Outlet, Leg Leg, double Am
         {
             var amps = isBetween ? OutletPower.AmpsBetweenLegs(outlet.Definition, reading) : reading.Amps[leg];
             if (double.IsFinite(amps))
-                levers.Add(new(key.Pedestal, outlet.Definition, leg, amps, Steady(outlet.Recent, leg, amps), essential.Of(key, leg, amps)));
+                levers.Add(new(key.Pedestal, outlet.Definition, leg, amps, Steady(outlet.Recent.AsSpan(), leg, amps), essential.Of(key, leg, amps)));
             if (isBetween)
                 return;
         }
     }
 
-    static double Steady(IReadOnlyList<OutletMoment> recent, Leg leg, double amps)
+    static double Steady(ReadOnlySpan<OutletMoment> recent, Leg leg, double amps)
     {
-        var from = recent.Count;
+        var from = recent.Length;
         var since = from == 0 ? default : recent[^1].Time - SteadyFor;
         while (from > 0 && recent[from - 1].Time >= since)
             from--;
         var (sum, count) = (0.0, 0);
-        for (var at = from; at < recent.Count; at++)
-            if (recent[at].Outlet.Amps[leg] is var drawn && double.IsFinite(drawn))
+        foreach (var moment in recent[from..])
+            if (moment.Outlet.Amps[leg] is var drawn && double.IsFinite(drawn))
                 (sum, count) = (sum + drawn, count + 1);
         return count == 0 ? amps : sum / count;
     }

@@ -39,7 +39,7 @@ public sealed record PedestalImage(
 public sealed record OutletImage(
     OutletDefinition Definition,
     OutletReading? Latest,
-    IReadOnlyList<OutletMoment> Recent,
+    OutletMoments Recent,
     DateTimeOffset? LastDrew,
     bool? BoatPresent)
 {
