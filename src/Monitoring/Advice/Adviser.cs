@@ -47,7 +47,7 @@ sealed class Adviser(SiteDefinition site)
     public DockAdvice Tick(DockPicture picture, IReadOnlyList<Alarm> standing, bool moved)
     {
         var now = picture.Image.Now;
-        if (!picture.Image.IsWhole || (!moved && last is { } before && now >= before && now - before < Every))
+        if ((!moved && last is { } before && now >= before && now - before < Every) || !picture.Image.IsWhole)
             return latest = latest with { Changes = [] };
         last = now;
         essential.Learn(picture.Image, site.Limits.DrawingAmps);

@@ -15,7 +15,17 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
     RecalledAlarms? recalled;
 
     /// <summary>Every alarm that is not normal, by id.</summary>
-    public IReadOnlyList<Alarm> Standing => [.. tracks.Values.Select(track => track.Alarm).OfType<Alarm>()];
+    public IReadOnlyList<Alarm> Standing
+    {
+        get
+        {
+            var standing = new List<Alarm>(tracks.Count);
+            foreach (var track in tracks.Values)
+                if (track.Alarm is { } alarm)
+                    standing.Add(alarm);
+            return standing;
+        }
+    }
 
     public AlarmFlow Flow => burst.Flow;
 
