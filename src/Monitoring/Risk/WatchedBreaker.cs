@@ -31,6 +31,7 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     double amps;
     (double Last, double Before) earlier;
     bool isClosed = true;
+    bool isNew;
     TripOutlook outlook = TripOutlook.Cold(0);
 
     public OutletKey Key { get; } = new(pedestal, outlet.Name);
@@ -38,7 +39,7 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     public BreakerPoints Points => points;
 
     /// <summary>The last tick brought a reading.</summary>
-    public bool IsNew { get; private set; }
+    public bool IsNew => isNew;
 
     /// <summary>(i/k)² of some amps.</summary>
     double Square(double other) => other / outlet.RatingAmps / k * (other / outlet.RatingAmps / k);
@@ -46,12 +47,12 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     public void Follow(PedestalImage image, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
     {
         var recent = image.Outlets[outlet.Name].Recent;
-        IsNew = recent.Count > 0 && recent[^1].Time != heard;
-        if (heat == null && !IsNew)
+        isNew = recent.Count > 0 && recent[^1].Time != heard;
+        if (heat == null && !isNew)
             return;
         k = points.Band.Ambient(airCelsius);
         heat?.Follow(Square(amps), decays);
-        if (IsNew)
+        if (isNew)
             Take(recent[^1], now);
         if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
             heat.Survive(seconds / ForgottenAfter.TotalSeconds);
@@ -84,7 +85,7 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     /// <param name="lasting">How likely it is that what it draws goes on.</param>
     public TripOutlook Outlook(double[] decays, double lasting, Func<OutletKey, double, double>? forecastAmps)
     {
-        if (heat == null || !IsNew)
+        if (heat == null || !isNew)
             return outlook;
         return outlook = Next(heat, decays, lasting, forecastAmps);
     }
