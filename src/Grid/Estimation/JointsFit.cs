@@ -3,7 +3,9 @@ namespace Farberth.Grid.Estimation;
 // From the lines of many means (MeterLine) to joints. Most joints are good, so conductors are let go bad one by one
 // (forward selection): the one that lets χ² fall most first, if it is more than z standard deviations above what a good one
 // may be. Then all is solved anew about the silent amps and ohms found so far, until they stay. A bad one that no longer
-// stands out is good again. Others that would do nearly as well are its rivals: they cannot be told apart.
+// stands out is good again, and one that was let go is not let go a second time in the same search: silent amps, found anew
+// each round, can make a conductor stand out that does not once it is let go, round after round. Others that would do
+// nearly as well are its rivals: they cannot be told apart.
 // σ of each meter's lines is what the widest model, every conductor bad, leaves over in them.
 
 /// <summary>A conductor that has more ohms than it should.</summary>
@@ -56,6 +58,7 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
 
     JointsPosterior Settle()
     {
+        var tried = new HashSet<CableConductor>();
         var posterior = Round();
         for (var (round, still) = (0, 0); round < MostRounds; round++, posterior = Round())
         {
@@ -65,9 +68,11 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
             bad = next;
             if (still < TimesSettled)
                 continue;
-            var best = sds.All.Where(at => !bad.ContainsKey(at)).MaxBy(posterior.FallOfChiSquared);
-            if (posterior.FallOfChiSquared(best) <= prior.Threshold * prior.Threshold)
+            var (best, fall) = sds.All.Where(at => !bad.ContainsKey(at) && !tried.Contains(at))
+                .Select(at => (at, Fall: posterior.FallOfChiSquared(at))).DefaultIfEmpty().MaxBy(it => it.Fall);
+            if (fall <= prior.Threshold * prior.Threshold)
                 break;
+            tried.Add(best);
             bad.Add(best, new(0, DateTimeOffset.MinValue));
             still = 0;
         }

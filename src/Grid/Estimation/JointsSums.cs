@@ -50,7 +50,7 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
     /// <summary>The best a by silent leg, A.</summary>
     public double[] SilentAmps(MeterLines mean, JointsPosterior x)
     {
-        var silent = new SilentSums(mean.Silent, prior, unknowns.Count);
+        var silent = new SilentSums(mean.Silent, prior);
         if (mean.Silent.Count > 0)
             foreach (var line in mean.All)
                 silent.Add(line, Weight(line), line.Volts - x.Volts(line));
