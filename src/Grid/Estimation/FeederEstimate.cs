@@ -84,14 +84,14 @@ public sealed class FeederEstimate
         (SquaredResiduals, Degrees) = (0, 0);
     }
 
-    internal void Put(int bus, LoadFlowState about, Measurements measured, in Posterior posterior)
+    internal void Put(int bus, Triple voltsMagnitude, Triple ampsMagnitude, Measurements measured, in Posterior posterior)
     {
-        volts[bus] = Magnitudes(about.Volts[bus]) + posterior.X;
+        volts[bus] = voltsMagnitude + posterior.X;
         voltsVariance[bus] = posterior.Xx.OnDiagonal;
         drawn[bus] = measured.AmpsAt(bus) + posterior.K;
         drawnVariance[bus] = posterior.Kk.OnDiagonal;
         if (bus > 0)
-            amps[bus] += Magnitudes(about.Amps[bus]);
+            amps[bus] += ampsMagnitude;
         for (var leg = 0; leg < feeder.Supply.Legs.Count; leg++)
             AddResiduals(measured, bus, leg, posterior);
     }
@@ -118,9 +118,6 @@ public sealed class FeederEstimate
         (amps[bus], ampsVariance[bus]) = (deviation, covariance.OnDiagonal);
 
     static double Squared(double value) => value * value;
-
-    static Triple Magnitudes(Phasors phasors) =>
-        new(phasors[0].Magnitude, phasors[1].Magnitude, phasors[2].Magnitude);
 
     internal (double Volts, double Sd) Volts(int bus, int leg) => At(volts, voltsVariance, bus, leg);
 

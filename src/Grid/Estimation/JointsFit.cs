@@ -3,7 +3,9 @@ namespace Farberth.Grid.Estimation;
 // From the lines of many means (MeterLine) to joints. Most joints are good, so conductors are let go bad one by one
 // (forward selection): the one that lets χ² fall most first, if it is more than z standard deviations above what a good one
 // may be. Then all is solved anew about the silent amps and ohms found so far, until they stay. A bad one that no longer
-// stands out is good again. Others that would do nearly as well are its rivals: they cannot be told apart.
+// stands out is good again, and one that was let go is not let go a second time in the same search: silent amps, found anew
+// each round, can make a conductor stand out that does not once it is let go, round after round. Others that would do
+// nearly as well are its rivals: they cannot be told apart.
 // σ of each meter's lines is what the widest model, every conductor bad, leaves over in them.
 
 /// <summary>A conductor that has more ohms than it should.</summary>
@@ -43,17 +45,20 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
     {
         means = remembered;
         sds.FileOhms(means[^1]);
-        var sums = Sums();
+        var lines = Lines();
+        var sums = Sums(lines);
         var widest = Solve(sums, sds.All);
-        noise.Learn(means.SelectMany(mean => sums.LeftOver(Lines(mean), widest)));
+        noise.Learn(lines.SelectMany(mean => sums.LeftOver(mean, widest)));
         var posterior = Settle();
         if (bad.Count > 0 && FindBeginnings())
             posterior = Settle();
-        Joints = [.. bad.Select(pair => Describe(posterior, pair.Key, pair.Value.From))];
+        sums = Sums(Lines());
+        Joints = [.. bad.Select(pair => Describe(sums, posterior, pair.Key, pair.Value.From))];
     }
 
     JointsPosterior Settle()
     {
+        var tried = new HashSet<CableConductor>();
         var posterior = Round();
         for (var (round, still) = (0, 0); round < MostRounds; round++, posterior = Round())
         {
@@ -63,9 +68,11 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
             bad = next;
             if (still < TimesSettled)
                 continue;
-            var best = sds.All.Where(at => !bad.ContainsKey(at)).MaxBy(posterior.FallOfChiSquared);
-            if (posterior.FallOfChiSquared(best) <= prior.Threshold * prior.Threshold)
+            var (best, fall) = sds.All.Where(at => !bad.ContainsKey(at) && !tried.Contains(at))
+                .Select(at => (at, Fall: posterior.FallOfChiSquared(at))).DefaultIfEmpty().MaxBy(it => it.Fall);
+            if (fall <= prior.Threshold * prior.Threshold)
                 break;
+            tried.Add(best);
             bad.Add(best, new(0, DateTimeOffset.MinValue));
             still = 0;
         }
@@ -75,12 +82,12 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
     /// <summary>Solves about the bad joints and silent amps so far, and finds the silent amps anew.</summary>
     JointsPosterior Round()
     {
-        var sums = Sums();
+        var lines = Lines();
+        var sums = Sums(lines);
         var posterior = Solve(sums, bad.Keys);
-        var found = new Dictionary<TreeMeans, double[]>(ReferenceEqualityComparer.Instance);
-        foreach (var mean in means)
-            found[mean] = sums.SilentAmps(Lines(mean), posterior);
-        silentAmps = found;
+        silentAmps = new(ReferenceEqualityComparer.Instance);
+        foreach (var (mean, its) in means.Zip(lines))
+            silentAmps[mean] = sums.SilentAmps(its, posterior);
         return posterior;
     }
 
@@ -95,34 +102,36 @@ public sealed class JointsFit(MeteredTree tree, JointsPrior prior, int first, in
         bad = known.ToDictionary(it => it.Key, it => it.Value with { From = DateTimeOffset.MinValue });
         var sums = new JointsSums(unknowns, prior, noise.Volts);
         var onsets = bad.Keys.ToDictionary(at => at, at => new JointOnset(unknowns.Excess(at), sums));
-        foreach (var mean in means)
+        foreach (var (mean, lines) in means.Zip(Lines()))
         {
             foreach (var onset in onsets.Values)
                 onset.Note(mean.From);
-            sums.Add(Lines(mean));
+            sums.Add(lines);
         }
         bad = bad.ToDictionary(it => it.Key, it => it.Value with { From = onsets[it.Key].Best(sds.With(bad.Keys), prior.BadOhmsSd) });
         return bad.Any(it => it.Value.From != known[it.Key].From);
     }
 
-    BadJoint Describe(JointsPosterior posterior, CableConductor at, DateTimeOffset from)
+    BadJoint Describe(JointsSums sums, JointsPosterior posterior, CableConductor at, DateTimeOffset from)
     {
-        var without = Solve(Sums(), bad.Keys.Where(other => other != at));
+        var without = Solve(sums, bad.Keys.Where(other => other != at));
         var fall = without.FallOfChiSquared(at);
         var least = Math.Max(fall - Math.Max(Alike, AlikeShare * fall), prior.Threshold * prior.Threshold);
         return new(at, posterior.Ohms(at), posterior.OhmsSd(at), from == DateTimeOffset.MinValue ? null : from,
             [.. sds.All.Where(other => !bad.ContainsKey(other) && without.FallOfChiSquared(other) > least)]);
     }
 
-    JointsSums Sums()
+    JointsSums Sums(List<MeterLines> lines)
     {
         var sums = new JointsSums(unknowns, prior, noise.Volts);
-        foreach (var mean in means)
-            sums.Add(Lines(mean));
+        foreach (var mean in lines)
+            sums.Add(mean);
         return sums;
     }
 
-    MeterLines Lines(TreeMeans mean) => new(tree, unknowns, mean, bad, silentAmps.GetValueOrDefault(mean), prior.WarmthShareSd);
+    /// <summary>Of every mean, about the bad joints and silent amps so far.</summary>
+    List<MeterLines> Lines() =>
+        [.. means.Select(mean => new MeterLines(tree, unknowns, mean, bad, silentAmps.GetValueOrDefault(mean), prior.WarmthShareSd))];
 
     JointsPosterior Solve(JointsSums sums, IEnumerable<CableConductor> chosen) => new(sums, unknowns, sds.With(chosen), sds.OfGood);
 

@@ -1,5 +1,3 @@
-using System.Numerics;
-
 namespace Farberth.Grid.Estimation;
 
 /// <summary>The sums of weighted least squares of all lines of a tree, with the silent amps a eliminated.</summary>
@@ -32,7 +30,7 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
     public void Add(MeterLines mean)
     {
         var silent = new SilentSums(mean.Silent, prior, unknowns.Count);
-        foreach (var line in mean.All())
+        foreach (var line in mean.All)
         {
             var weight = Weight(line);
             Add(line, weight);
@@ -49,7 +47,7 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
     {
         var silent = Silent(mean, x);
         var (amps, taken) = (silent.Best(), silent.Taken());
-        return mean.All().Select(line => (
+        return mean.All.Select(line => (
             line.Outer,
             line.Volts - x.Volts(line) - line.SilentFactors.Zip(amps, (b, a) => b * a).Sum(),
             1 - Weight(line) * taken(line.SilentFactors)));
@@ -60,9 +58,9 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
 
     SilentSums Silent(MeterLines mean, JointsPosterior x)
     {
-        var silent = new SilentSums(mean.Silent, prior, unknowns.Count);
+        var silent = new SilentSums(mean.Silent, prior);
         if (mean.Silent.Count > 0)
-            foreach (var line in mean.All())
+            foreach (var line in mean.All)
                 silent.Add(line, Weight(line), line.Volts - x.Volts(line));
         return silent;
     }
@@ -91,17 +89,7 @@ sealed class JointsSums(JointUnknowns unknowns, JointsPrior prior, IReadOnlyList
                 if (v == 0)
                     continue;
                 B[i] -= v * right;
-                Subtract(a[i], v, row.AsSpan(0, i + 1));
+                CholeskyFactor.Subtract(a[i], v, row.AsSpan(0, i + 1));
             }
-    }
-
-    /// <summary>row −= factor·other: what takes the time, so several numbers at once.</summary>
-    static void Subtract(Span<double> row, double factor, ReadOnlySpan<double> other)
-    {
-        var i = 0;
-        for (; i <= row.Length - Vector<double>.Count; i += Vector<double>.Count)
-            (new Vector<double>(row[i..]) - factor * new Vector<double>(other[i..])).CopyTo(row[i..]);
-        for (; i < row.Length; i++)
-            row[i] -= factor * other[i];
     }
 }

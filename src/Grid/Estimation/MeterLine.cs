@@ -89,11 +89,14 @@ sealed class MeterLines
         carries = [.. Silent.Select(silent => Path(silent.Cable))];
         this.silentAmps = silentAmps ?? new double[Silent.Count];
         carried = tree.Carried(Drawn());
+        All = [.. Lines()];
     }
 
     public IReadOnlyList<SilentLeg> Silent { get; }
 
-    public IEnumerable<MeterLine> All()
+    public IReadOnlyList<MeterLine> All { get; }
+
+    IEnumerable<MeterLine> Lines()
     {
         for (var outer = unknowns.First; outer < unknowns.End; outer++)
         {

@@ -7,8 +7,8 @@ sealed class SilentSums
     readonly double[][] bh;
     readonly double[] bz;
 
-    /// <param name="count">Of unknowns in x.</param>
-    public SilentSums(IReadOnlyList<SilentLeg> silent, JointsPrior prior, int count)
+    /// <param name="count">Of unknowns in x; 0 where nothing will be <see cref="Eliminated"/>.</param>
+    public SilentSums(IReadOnlyList<SilentLeg> silent, JointsPrior prior, int count = 0)
     {
         c = new double[silent.Count, silent.Count];
         bh = [.. silent.Select(_ => new double[count])];
@@ -27,7 +27,7 @@ sealed class SilentSums
             bz[s] += b * volts;
             for (var other = 0; other < bz.Length; other++)
                 c[s, other] += b * line.SilentFactors[other];
-            for (var i = 0; i < line.Places.Length; i++)
+            for (var i = 0; i < line.Places.Length && bh[s].Length > 0; i++)
                 bh[s][line.Places[i]] += b * line.Factors[i];
         }
     }

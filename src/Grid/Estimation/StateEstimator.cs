@@ -32,6 +32,8 @@ public sealed class StateEstimator
     readonly Elimination[] amps;
     readonly Block[] cableNoise; // as information, 1/sd²
     readonly Posterior[] posteriors;
+    readonly Triple[] voltsMagnitude; // of the load flow, asked for many times
+    readonly Triple[] ampsMagnitude;
 
     public StateEstimator(Feeder feeder, EstimatorNoise noise)
     {
@@ -45,6 +47,7 @@ public sealed class StateEstimator
         amps = new Elimination[buses];
         cableNoise = new Block[buses];
         posteriors = new Posterior[buses];
+        (voltsMagnitude, ampsMagnitude) = (new Triple[buses], new Triple[buses]);
         Estimate = new FeederEstimate(feeder);
     }
 
@@ -57,36 +60,39 @@ public sealed class StateEstimator
     public FeederEstimate Run(Measurements measured, LoadFlowState about)
     {
         for (var bus = 0; bus < messages.Length; bus++)
-            messages[bus] = Local(measured, about, bus);
+        {
+            (voltsMagnitude[bus], ampsMagnitude[bus]) = (Magnitudes(about.Volts[bus]), Magnitudes(about.Amps[bus]));
+            messages[bus] = Local(measured, bus);
+        }
         for (var bus = messages.Length - 1; bus > 0; bus--)
             Gather(about, bus);
         posteriors[0] = Solve(messages[0]);
         Estimate.Begin(about);
-        Estimate.AddResidual(posteriors[0].X - Deviations(measured, about, 0), new(SourceInformation, SourceInformation, SourceInformation));
+        Estimate.AddResidual(posteriors[0].X - Deviations(measured, 0), new(SourceInformation, SourceInformation, SourceInformation));
         for (var bus = 1; bus < posteriors.Length; bus++)
             Spread(bus);
         for (var bus = 0; bus < posteriors.Length; bus++)
-            Estimate.Put(bus, about, measured, posteriors[bus]);
+            Estimate.Put(bus, voltsMagnitude[bus], ampsMagnitude[bus], measured, posteriors[bus]);
         return Estimate;
     }
 
     double SourceInformation => 1 / (Noise.SourceVoltsSd * Noise.SourceVoltsSd);
 
     /// <summary>Measured volts of a bus, or what the source is stated to hold, less the load flow's; 0 where there are none.</summary>
-    static Triple Deviations(Measurements measured, LoadFlowState about, int bus)
+    Triple Deviations(Measurements measured, int bus)
     {
         var y = new Triple();
         for (var leg = 0; leg < measured.Feeder.Supply.Legs.Count; leg++)
             if (measured.Volts[bus * Measurements.MaxLegs + leg] is { IsThere: true } reading)
-                y = y.With(leg, reading.Value - about.Volts[bus][leg].Magnitude);
+                y = y.With(leg, reading.Value - voltsMagnitude[bus][leg]);
         return y;
     }
 
     /// <summary>What the meters of one bus say of its own (v, a); at the root, the prior of the source.</summary>
-    Message Local(Measurements measured, LoadFlowState about, int bus)
+    Message Local(Measurements measured, int bus)
     {
         var (vv, hv, aa) = (new Triple(), new Triple(), new Triple(1, 1, 1));
-        var y = Deviations(measured, about, bus);
+        var y = Deviations(measured, bus);
         for (var leg = 0; leg < legs; leg++)
         {
             var reading = measured.Volts[bus * Measurements.MaxLegs + leg];
@@ -154,13 +160,13 @@ public sealed class StateEstimator
         Span<double> amps = stackalloc double[legs];
         for (var leg = 0; leg < legs; leg++)
         {
-            amps[leg] = about.Amps[bus][leg].Magnitude;
+            amps[leg] = ampsMagnitude[bus][leg];
             // Where little flows, more would flow at the angle of the volts.
-            along[leg] = amps[leg] > 0.01 ? about.Amps[bus][leg] / amps[leg] : Unit(about.Volts[bus][leg]);
+            along[leg] = amps[leg] > 0.01 ? about.Amps[bus][leg] / amps[leg] : Unit(about, bus, leg);
         }
         for (var row = 0; row < legs; row++)
         {
-            var direction = Complex.Conjugate(Unit(about.Volts[bus][row]));
+            var direction = Complex.Conjugate(Unit(about, bus, row));
             var lost = 0.0;
             for (var column = 0; column < legs; column++)
             {
@@ -174,7 +180,10 @@ public sealed class StateEstimator
         (drop[bus], cableNoise[bus]) = (Block.From(entries), Block.Diagonal(information));
     }
 
-    static Complex Unit(Complex phasor) => phasor / phasor.Magnitude;
+    /// <summary>Along the volts.</summary>
+    Complex Unit(LoadFlowState about, int bus, int leg) => about.Volts[bus][leg] / voltsMagnitude[bus][leg];
+
+    static Triple Magnitudes(Phasors phasors) => new(phasors[0].Magnitude, phasors[1].Magnitude, phasors[2].Magnitude);
 }
 
 /// <summary>How far the model itself may be off.</summary>

@@ -33,7 +33,7 @@ static class AdviceLimits
             var (lever, index) = (levers[at], at);
             if (!risks.TryGetValue((lever.Pedestal, lever.Outlet.Name), out var risk))
                 continue;
-            var (limitAmps, words) = OutletAmps.Select(limit => (limit.Amps(risk), limit.Words)).MinBy(limit => limit.Item1);
+            var (limitAmps, words) = Lowest(risk);
             var volts = picture.Estimate.Pedestals[lever.Pedestal].Volts[lever.Leg];
             yield return new(
                 $"outlet {lever.Pedestal}.{lever.Outlet.Name} {lever.Leg}", AlarmKind.Overload, lever.Amps / limitAmps - 1,
@@ -41,6 +41,15 @@ static class AdviceLimits
                 () => Invariant($"outlet {lever.Outlet.Name} of pedestal {lever.Pedestal} carries {lever.Amps:0.0} A; {words} {limitAmps:0.#} A"),
                 lever);
         }
+    }
+
+    static (double Amps, string Words) Lowest(OutletRisk risk)
+    {
+        var (lowest, words) = (OutletAmps[0].Amps(risk), OutletAmps[0].Words);
+        for (var at = 1; at < OutletAmps.Count; at++)
+            if (OutletAmps[at].Amps(risk) is var amps && amps < lowest)
+                (lowest, words) = (amps, OutletAmps[at].Words);
+        return (lowest, words);
     }
 
     /// <summary>Where the contacts are at risk of passing their limit: the amps that would keep them at it.</summary>

@@ -47,7 +47,7 @@ sealed class Adviser(SiteDefinition site)
     public DockAdvice Tick(DockPicture picture, IReadOnlyList<Alarm> standing, bool moved)
     {
         var now = picture.Image.Now;
-        if (!picture.Image.IsWhole || (!moved && last is { } before && now >= before && now - before < Every))
+        if ((!moved && last is { } before && now >= before && now - before < Every) || !picture.Image.IsWhole)
             return latest = latest with { Changes = [] };
         last = now;
         essential.Learn(picture.Image, site.Limits.DrawingAmps);
@@ -122,7 +122,16 @@ sealed class Adviser(SiteDefinition site)
         return true;
     }
 
-    double[] Coming(DockModel model) => [.. model.Levers.Select(lever => book.Standing.Sum(request => request.ComingAmps(lever)))];
+    /// <summary>By lever, what is asked and will still come down, but for one of the requests.</summary>
+    double[] Coming(DockModel model, Request? without = null)
+    {
+        var coming = new double[model.Levers.Count];
+        foreach (var request in book.Standing)
+            if (request.IsShedding && !request.WasFollowed && request != without)
+                for (var at = 0; at < coming.Length; at++)
+                    coming[at] += request.ComingAmps(model.Levers[at]);
+        return coming;
+    }
 
     /// <summary>Takes back, the longest asked first, what the dock has not needed for a while even if it all comes back.</summary>
     void Release(DockModel model, ShedPlanner planner, IReadOnlyList<Limit> limits, DateTimeOffset now)
@@ -130,8 +139,7 @@ sealed class Adviser(SiteDefinition site)
         var back = new double[model.Levers.Count];
         foreach (var request in book.Standing.Where(request => request.IsShedding).OrderBy(request => request.AskedAt).ThenBy(request => request.Slip, StringComparer.Ordinal).ToList())
         {
-            double[] kept = [.. model.Levers.Select((lever, at) =>
-                back[at] + book.Standing.Where(other => other != request).Sum(other => other.ComingAmps(lever)))];
+            double[] kept = [.. back.Zip(Coming(model, without: request), (one, other) => one + other)];
             var (before, after) = (planner.Margins(kept), planner.Margins([.. kept.Zip(model.Levers, (amps, lever) => amps - request.ReturningAmps(lever))]));
             var isFree = Enumerable.Range(0, limits.Count)
                 .All(at => !request.Concerns(limits[at]) || after[at] <= Math.Max(-2 * planner.Deadband(at), before[at]));

@@ -17,7 +17,7 @@ sealed record Request(
     public bool IsShedding => Legs.Count > 0;
 
     /// <summary>By how much each of its levers has come down since; below 0 where more is drawn.</summary>
-    public double FellAmps(Lever lever) => Legs.FirstOrDefault(leg => Is(leg, lever)) is { } leg ? leg.BeforeAmps - lever.Amps : 0;
+    public double FellAmps(Lever lever) => Of(lever) is { } leg ? leg.BeforeAmps - lever.Amps : 0;
 
     public bool IsFollowed(IReadOnlyList<Lever> levers) => levers.Where(lever => Legs.Any(leg => leg.Amps > 0 && Is(leg, lever)))
         .Sum(FellAmps) >= FollowedShare * Legs.Where(leg => leg.Amps > 0).Sum(leg => leg.Amps);
@@ -25,7 +25,7 @@ sealed record Request(
     /// <summary>What of a lever will still come down when he does as asked; nothing once he has.</summary>
     public double ComingAmps(Lever lever)
     {
-        if (WasFollowed || Legs.FirstOrDefault(leg => Is(leg, lever)) is not { } leg)
+        if (WasFollowed || Of(lever) is not { } leg)
             return 0;
         return leg.Amps < 0 ? leg.Amps : Math.Clamp(leg.Amps - Math.Max(0, FellAmps(lever)), 0, lever.Amps);
     }
@@ -36,13 +36,21 @@ sealed record Request(
     /// </summary>
     public double ReturningAmps(Lever lever)
     {
-        if (Legs.FirstOrDefault(leg => Is(leg, lever)) is not { } leg)
+        if (Of(lever) is not { } leg)
             return 0;
         return !WasFollowed ? Math.Max(0, FellAmps(lever)) : leg.Amps < 0 ? leg.Amps : Math.Clamp(FellAmps(lever), leg.Amps, 2 * leg.Amps);
     }
 
     /// <summary>A limit that all share, or its own outlet's; what another outlet carries is another boat's affair.</summary>
-    public bool Concerns(Limit limit) => limit.Outlet is not { } own || Legs.Any(leg => Is(leg, own));
+    public bool Concerns(Limit limit) => limit.Outlet is not { } own || Of(own) is not null;
+
+    AskedLeg? Of(Lever lever)
+    {
+        for (var at = 0; at < Legs.Count; at++)
+            if (Is(Legs[at], lever))
+                return Legs[at];
+        return null;
+    }
 
     static bool Is(AskedLeg leg, Lever lever) => lever.Key == leg.Outlet && lever.Leg == leg.Leg;
 }

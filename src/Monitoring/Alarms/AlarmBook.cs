@@ -10,16 +10,27 @@ sealed record AlarmStep(IReadOnlyList<AlarmTransition> Transitions, IReadOnlyLis
 /// <summary>Every alarm of a dock: it brings findings and people's commands to the right one, and tells causes from consequences.</summary>
 sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, DockTree tree)
 {
-    readonly SortedDictionary<string, AlarmTrack> tracks = new(StringComparer.Ordinal);
+    readonly SortedList<string, AlarmTrack> tracks = new(StringComparer.Ordinal);
     readonly AlarmBurst burst = new();
+    RecalledAlarms? recalled;
 
     /// <summary>Every alarm that is not normal, by id.</summary>
-    public IReadOnlyList<Alarm> Standing => [.. tracks.Values.Select(track => track.Alarm).OfType<Alarm>()];
+    public IReadOnlyList<Alarm> Standing
+    {
+        get
+        {
+            var standing = new List<Alarm>(tracks.Count);
+            foreach (var track in tracks.Values)
+                if (track.Alarm is { } alarm)
+                    standing.Add(alarm);
+            return standing;
+        }
+    }
 
     public AlarmFlow Flow => burst.Flow;
 
     /// <summary>Where an alarm is remembered.</summary>
-    public RecalledAlarms Recalled => new(tracks.Values.Select(track => (track.Kind, track.Point)));
+    public RecalledAlarms Recalled => recalled ??= new(tracks.Values.Select(track => (track.Kind, track.Point)));
 
     /// <param name="findings">
     /// Of every rule, wherever a limit is passed or may soon be, or an alarm is remembered; everywhere when there are commands; none while
@@ -28,7 +39,9 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
     public AlarmStep Step(IReadOnlyList<Judged> findings, IReadOnlyList<AlarmCommand> commands, DateTimeOffset now)
     {
         var (transitions, refused) = (new List<AlarmTransition>(), new List<RefusedCommand>());
-        transitions.AddRange(tracks.Values.Select(track => track.EndAside(now)).OfType<AlarmTransition>());
+        foreach (var track in tracks.Values)
+            if (track.EndAside(now) is { } end)
+                transitions.Add(end);
         foreach (var command in commands)
         {
             var (transition, objection) = Obey(command, findings, now);
@@ -40,9 +53,24 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
         Judge(findings, now, transitions);
         if (burst.Calm(now) is var calm && calm != Audience.None)
             transitions.AddRange(tracks.Values.Select(track => track.Release(calm, now)).OfType<AlarmTransition>());
-        foreach (var id in tracks.Where(pair => pair.Value.IsIdle(now)).Select(pair => pair.Key).ToList())
-            tracks.Remove(id);
+        Forget(now);
         return new(transitions, refused);
+    }
+
+    void Forget(DateTimeOffset now)
+    {
+        for (var at = tracks.Count - 1; at >= 0; at--)
+            if (tracks.GetValueAtIndex(at).IsIdle(now))
+            {
+                tracks.RemoveAt(at);
+                recalled = null;
+            }
+    }
+
+    AlarmTrack Remember(string id, AlarmKind kind)
+    {
+        recalled = null;
+        return tracks[id] = new(id, kind);
     }
 
     /// <summary>What may explain others comes first, so that a consequence is never told before its cause.</summary>
@@ -65,7 +93,7 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
         {
             if (!finding.IsPast)
                 return finding is { IsPending: true, Beyond: { } point } ? new Cause(id, kind, point, Holds: false) : null;
-            tracks[id] = track = new(id, kind);
+            track = Remember(id, kind);
         }
         foreach (var transition in track.Take(finding, timings[kind], ExplainedBy(causes, id, kind, finding.Place), now))
             transitions.Add(transition.IsRaise ? Mark(track, transition, now) : transition);
@@ -96,8 +124,7 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
             return (null, null);
         if (Find(findings, command.AlarmId) is not { } judged)
             return (null, "nothing is watched by that name now");
-        tracks[command.AlarmId] = track = new(command.AlarmId, judged.Kind);
-        return AlarmCommands.Obey(track, command, judged.Finding, now);
+        return AlarmCommands.Obey(Remember(command.AlarmId, judged.Kind), command, judged.Finding, now);
     }
 
     static Judged? Find(IReadOnlyList<Judged> findings, string id)
@@ -114,6 +141,7 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
     {
         foreach (var track in memory.Tracks)
             tracks[track.Id] = AlarmTrack.Of(track);
+        recalled = null;
         burst.Resume(memory.Burst);
     }
 }

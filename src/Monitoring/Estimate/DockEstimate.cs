@@ -30,7 +30,10 @@ public sealed record DockEstimate(
     public DockFit Fit { get; init; } = new(0, 0);
 
     /// <summary>The pedestals of which the meters do not determine the volts or the amps.</summary>
-    public IReadOnlyList<UnobservedPedestal> Unobserved { get; init; } = [];
+    public IReadOnlyList<UnobservedPedestal> Unobserved => LookForUnobserved.Value;
+
+    /// <summary>Few ask for them.</summary>
+    internal Lazy<IReadOnlyList<UnobservedPedestal>> LookForUnobserved { get; init; } = new([]);
 
     /// <summary>Each voltmeter that was heard, beside what all the others say.</summary>
     public IReadOnlyList<MeterCheck> Meters { get; init; } = [];

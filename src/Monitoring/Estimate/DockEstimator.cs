@@ -95,7 +95,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             OpenCircuitVolts = sourceVolts,
             Doubtful = likely.Doubtful,
             Fit = likely.Fit,
-            Unobserved = likely.Unobserved(pedestals),
+            LookForUnobserved = new(() => likely.Unobserved(pedestals)),
             Meters = likely.Meters(),
         };
     }

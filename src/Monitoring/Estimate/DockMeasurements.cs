@@ -49,8 +49,8 @@ static class DockMeasurements
     {
         if (!pedestal.IsFresh || !(pedestal.Latest!.Volts[leg] > supply.NominalVolts / 2))
             return null;
-        var isKnown = learned.Gains.TryGetValue(new(pedestal.Definition.Name, leg), out var gain) && gain.IsBeyondClass;
-        return isKnown ? gain!.Corrected(pedestal.Latest.Volts[leg]) : pedestal.Latest.Volts[leg];
+        var volts = pedestal.Latest.Volts[leg];
+        return learned.BeyondClass.TryGetValue(new(pedestal.Definition.Name, leg), out var gain) ? gain.Corrected(volts) : volts;
     }
 
     public static double VoltsSd(double volts) => Sd(volts * GainShareSd, VoltsNoise);

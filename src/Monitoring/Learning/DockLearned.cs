@@ -12,7 +12,14 @@ public sealed record DockLearned(
     public static readonly DockLearned Nothing = new([], new Dictionary<OutletKey, LearnedResponse>());
 
     /// <summary>By voltmeter; those that have not yet been compared with others are not in it.</summary>
-    public IReadOnlyDictionary<MeterKey, LearnedGain> Gains { get; init; } = new Dictionary<MeterKey, LearnedGain>();
+    public IReadOnlyDictionary<MeterKey, LearnedGain> Gains
+    {
+        get;
+        init => (field, BeyondClass) = (value, value.Where(one => one.Value.IsBeyondClass).ToDictionary());
+    } = new Dictionary<MeterKey, LearnedGain>();
+
+    /// <summary>Of <see cref="Gains"/>, those outside of their class: nearly always none, and asked for at every tick.</summary>
+    public IReadOnlyDictionary<MeterKey, LearnedGain> BeyondClass { get; private init; } = new Dictionary<MeterKey, LearnedGain>();
 
     /// <summary>As learned; the site's assumption where nothing has been heard yet.</summary>
     public LearnedResponse ResponseOf(OutletKey outlet, SiteLimits limits) =>

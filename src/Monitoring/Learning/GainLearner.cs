@@ -31,12 +31,16 @@ sealed class GainLearner
         var others = new int[(int)Leg.N + 1];
         foreach (var meter in estimate.Meters)
             others[(int)meter.Leg]++;
-        foreach (var meter in estimate.Meters)
-            if (image.Pedestals[meter.Pedestal].Latest is { } latest && !(taken.TryGetValue(meter.Pedestal, out var time) && time == latest.Time))
-                Take(meter, others[(int)meter.Leg] - 1);
+        var spoken = new HashSet<string>();
         foreach (var (name, pedestal) in image.Pedestals)
-            if (pedestal.Latest is { } reading)
+            if (pedestal.Latest is { } reading && !(taken.TryGetValue(name, out var time) && time == reading.Time))
+            {
+                spoken.Add(name);
                 taken[name] = reading.Time;
+            }
+        foreach (var meter in estimate.Meters)
+            if (spoken.Contains(meter.Pedestal))
+                Take(meter, others[(int)meter.Leg] - 1);
     }
 
     void Take(MeterCheck meter, int others)

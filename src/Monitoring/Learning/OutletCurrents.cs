@@ -32,9 +32,10 @@ static class OutletCurrents
             amps[(int)legs[1]] -= between;
             return;
         }
-        foreach (var leg in legs.Where(reading.Amps.Has))
-            amps[(int)leg] += supply.Direction(leg)
-                * Lagging(reading.Amps[leg], OutletPower.Factor(volts, reading, leg, site.Limits));
+        foreach (var leg in legs)
+            if (reading.Amps.Has(leg))
+                amps[(int)leg] += supply.Direction(leg)
+                    * Lagging(reading.Amps[leg], OutletPower.Factor(volts, reading, leg, site.Limits));
     }
 
     static Complex Lagging(double amps, double powerFactor) =>

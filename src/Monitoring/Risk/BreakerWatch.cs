@@ -53,7 +53,8 @@ public sealed class BreakerWatch
         {
             var (tick, step) = decays[breaker.Points];
             breaker.Follow(image.Pedestals[breaker.Key.Pedestal], image.Now, airCelsius, seconds, tick);
-            outlooks[breaker.Key] = breaker.Outlook(step, lasting, forecastAmps);
+            if (breaker.IsNew || !outlooks.ContainsKey(breaker.Key))
+                outlooks[breaker.Key] = breaker.Outlook(step, lasting, forecastAmps);
         }
         return outlooks;
     }

@@ -37,9 +37,8 @@ static class MotorStall
         var lowVolts = LowVoltsShare * site.Supply.NominalVolts;
         var (begins, inARow) = (0, 0);
         double? runningAmps = null; // seldom asked for, and a sort
-        for (var i = 0; i < outlet.Recent.Count; i++)
+        foreach (var moment in outlet.Recent)
         {
-            var moment = outlet.Recent[i];
             var looks = moment.Volts[leg] < lowVolts
                 && (IsBeyondItsRating(outlet.Definition, moment, leg)
                     || (PowerFactor(moment, leg) < MotorPowerFactor
@@ -59,8 +58,11 @@ static class MotorStall
     /// <summary>Median of the amps of those moments in which it drew; no number where it never did.</summary>
     public static double RunningAmps(SiteDefinition site, OutletImage outlet, Leg leg)
     {
-        var drawn = outlet.Recent.Select(moment => moment.Outlet.Amps[leg])
-            .Where(amps => amps >= site.Limits.DrawingAmps).Order().ToList();
-        return drawn.Count == 0 ? double.NaN : drawn[(drawn.Count - 1) / 2];
+        var (drawn, count) = (new double[outlet.Recent.Count], 0);
+        foreach (var moment in outlet.Recent)
+            if (moment.Outlet.Amps[leg] is var amps && amps >= site.Limits.DrawingAmps)
+                drawn[count++] = amps;
+        Array.Sort(drawn, 0, count);
+        return count == 0 ? double.NaN : drawn[(count - 1) / 2];
     }
 }

@@ -7,7 +7,7 @@ namespace Farberth.Monitoring.Risk;
 /// <summary>Looks for motors that do not start on one dock. What an outlet's last minutes show is worked out when a new moment comes.</summary>
 sealed class StallWatch(SiteDefinition site)
 {
-    readonly Dictionary<OutletKey, (IReadOnlyList<OutletMoment> Recent, Leg? Leg)> judged = [];
+    readonly Dictionary<OutletKey, (OutletMoments Recent, Leg? Leg)> judged = [];
 
     /// <summary>The leg of every outlet on which one is.</summary>
     public IReadOnlyDictionary<OutletKey, Leg> Tick(DockImage image)

@@ -38,6 +38,9 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
 
     public BreakerPoints Points => points;
 
+    /// <summary>The last tick brought a reading.</summary>
+    public bool IsNew => isNew;
+
     /// <summary>(i/k)² of some amps.</summary>
     double Square(double other) => other / outlet.RatingAmps / k * (other / outlet.RatingAmps / k);
 

@@ -8,7 +8,16 @@ public sealed record DockImage(
     DateTimeOffset Now, IReadOnlyDictionary<string, PedestalImage> Pedestals, Weather? Weather)
 {
     /// <summary>Every pedestal has been heard, or has been silent for so long that waiting on is no use. Nothing is judged before.</summary>
-    public bool IsWhole => Pedestals.Values.All(pedestal => pedestal.IsFresh || pedestal.WaitedFor > PedestalImage.FreshFor);
+    public bool IsWhole
+    {
+        get
+        {
+            foreach (var pedestal in Pedestals.Values)
+                if (!pedestal.IsFresh && !(pedestal.WaitedFor > PedestalImage.FreshFor))
+                    return false;
+            return true;
+        }
+    }
 }
 
 /// <param name="Latest">The newest reading by the pedestal's own time; null before the first.</param>
@@ -39,7 +48,7 @@ public sealed record PedestalImage(
 public sealed record OutletImage(
     OutletDefinition Definition,
     OutletReading? Latest,
-    IReadOnlyList<OutletMoment> Recent,
+    OutletMoments Recent,
     DateTimeOffset? LastDrew,
     bool? BoatPresent)
 {

@@ -32,6 +32,7 @@ public sealed class DockMonitor
     readonly AlarmBook alarms;
     readonly Adviser adviser;
     readonly List<AlarmCommand> commands = [];
+    readonly List<Judged> findings = [];
 
     public DockMonitor(SiteDefinition site, DockDefinition dock)
     {
@@ -78,9 +79,9 @@ public sealed class DockMonitor
             commands.Add(command);
     }
 
-    static List<Judged> Judge(DockPicture picture)
+    List<Judged> Judge(DockPicture picture)
     {
-        var findings = new List<Judged>();
+        findings.Clear();
         foreach (var rule in AlarmRules.All)
             foreach (var finding in rule.Judge(picture))
                 findings.Add(new(rule.Kind, finding));

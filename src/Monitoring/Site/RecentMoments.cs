@@ -14,7 +14,7 @@ sealed class RecentMoments
     int end;
 
     /// <summary>Oldest first.</summary>
-    public IReadOnlyList<OutletMoment> Window { get; private set; } = [];
+    public OutletMoments Window { get; private set; } = [];
 
     /// <summary>Of any leg in any of them, V; 0 where there is none.</summary>
     public double LowestVolts { get; private set; }
@@ -32,7 +32,7 @@ sealed class RecentMoments
         if (end == kept.Length)
             Move();
         kept[end++] = moment;
-        Window = new ArraySegment<OutletMoment>(kept, start, end - start);
+        Window = new(new(kept, start, end - start));
         LowestVolts = hasLostLowest ? Lowest() : Math.Min(LowestVolts, LowestOf(moment));
     }
 

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
@@ -76,13 +77,27 @@ public sealed partial class InboundDecoder(SiteDefinition site)
         var payload = message.Payload.Span;
         if (payload.Length > LargestPayload)
             return Refuse(faults, RefusalReason.TooLarge, $"the payload is over {LargestPayload} bytes");
-        if (JsonText.Fault(payload) is { } fault)
+        if (!JsonText.IsCheckedByReading(payload) && JsonText.Fault(payload) is { } fault)
             return Refuse(faults, RefusalReason.NotJson, fault);
+        try
+        {
+            return Object(payload, now, faults, body);
+        }
+        catch (JsonException e)
+        {
+            return Refuse(new Faults(message, now), RefusalReason.NotJson, JsonText.Fault(payload) ?? e.Message);
+        }
+    }
+
+    static Decoded Object(ReadOnlySpan<byte> payload, DateTimeOffset now, Faults faults, Body body)
+    {
         var reader = new PayloadReader(payload, faults);
-        if (!reader.EnterObject(new Place("payload")))
+        var isObject = reader.EnterObject(new Place("payload"));
+        var value = isObject ? body(ref reader) : null;
+        reader.ReadToEnd();
+        if (!isObject)
             return faults.Count > 0 ? new Decoded(null, faults.Refusals, false)
                 : Refuse(faults, RefusalReason.WrongType, "payload must be an object");
-        var value = body(ref reader);
         if (value?.Time > now + FurthestAhead)
             return Refuse(faults, RefusalReason.TimeAhead, $"time {value.Time:O} is more than {FurthestAhead.TotalMinutes} minutes ahead");
         return new Decoded(value, faults.Refusals, false);

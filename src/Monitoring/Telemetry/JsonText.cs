@@ -35,6 +35,12 @@ static class JsonText
         }
     }
 
+    /// <summary>
+    /// Whether a reader that walks the text to its end checks all that <see cref="Fault"/> does, so that most texts are walked once: it is
+    /// UTF-8, and no escape can hide half a surrogate pair.
+    /// </summary>
+    public static bool IsCheckedByReading(ReadOnlySpan<byte> text) => Utf8.IsValid(text) && !text.Contains((byte)'\\');
+
     // Half a surrogate pair passes the reader but no string can hold it; the framework says so only when asked for the string.
     static void ReadEscapes(ref Utf8JsonReader reader)
     {

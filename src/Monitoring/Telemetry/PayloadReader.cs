@@ -3,7 +3,7 @@ using System.Text.Json;
 namespace Farberth.Monitoring.Telemetry;
 
 /// <summary>
-/// Walks one payload that is known to be JSON, member by member. A value of the wrong type becomes a fault and is
+/// Walks one payload, member by member; what is no JSON throws a <see cref="JsonException"/>. A value of the wrong type becomes a fault and is
 /// stepped over; a null counts as left out. Where a member stands twice its last one wins.
 /// </summary>
 ref struct PayloadReader(ReadOnlySpan<byte> json, Faults faults)
@@ -32,6 +32,14 @@ ref struct PayloadReader(ReadOnlySpan<byte> json, Faults faults)
         if (reader.TokenType == JsonTokenType.EndArray)
             return null;
         return reader.TokenType == JsonTokenType.StartObject || Wrong(place, "must be an object");
+    }
+
+    /// <summary>Checks what is left.</summary>
+    public void ReadToEnd()
+    {
+        while (reader.Read())
+        {
+        }
     }
 
     public void SkipValue()

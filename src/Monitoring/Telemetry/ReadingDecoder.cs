@@ -67,27 +67,29 @@ sealed class ReadingDecoder(SupplySystem supply)
         var name = outlet.Name;
         if (!reader.EnterObject(new Place("value", Outlet: name)))
             return null;
-        var read = new OutletReading(PerLeg.None, PerLeg.None, null, null, null);
+        var (amps, watts) = (PerLeg.None, PerLeg.None);
+        var (celsius, leakageMilliamps) = ((double?)null, (double?)null);
+        bool? closed = null;
         while (reader.NextMember())
         {
             if (reader.Is("amps"u8))
-                read = read with { Amps = Legs(ref reader, new Place("amps", Outlet: name), outlet.Legs, Plausible.Amps) };
+                amps = Legs(ref reader, new Place("amps", Outlet: name), outlet.Legs, Plausible.Amps);
             else if (reader.Is("watts"u8))
-                read = read with { Watts = Legs(ref reader, new Place("watts", Outlet: name), outlet.Legs, Plausible.Watts) };
+                watts = Legs(ref reader, new Place("watts", Outlet: name), outlet.Legs, Plausible.Watts);
             else if (reader.Is("celsius"u8))
-                read = read with { Celsius = reader.Number(new Place("celsius", Outlet: name), Plausible.ContactCelsius) };
+                celsius = reader.Number(new Place("celsius", Outlet: name), Plausible.ContactCelsius);
             else if (reader.Is("leakage-ma"u8))
-                read = read with { LeakageMilliamps = reader.Number(new Place("leakage-ma", Outlet: name), Plausible.LeakageMilliamps) };
+                leakageMilliamps = reader.Number(new Place("leakage-ma", Outlet: name), Plausible.LeakageMilliamps);
             else if (reader.Is("closed"u8))
-                read = read with { Closed = reader.Flag(new Place("closed", Outlet: name)) };
+                closed = reader.Flag(new Place("closed", Outlet: name));
             else
                 reader.SkipValue();
         }
-        return reader.Faults.Count == faultsBefore ? read : null;
+        return reader.Faults.Count == faultsBefore ? new(amps, watts, celsius, leakageMilliamps, closed) : null;
     }
 
     /// <summary>The good number of each leg; a leg that is at fault has none.</summary>
-    static PerLeg Legs(ref PayloadReader reader, Place place, IReadOnlyList<Leg> allowed, Plausible range, RefusalReason tooHigh = RefusalReason.OutOfRange)
+    static PerLeg Legs(ref PayloadReader reader, Place place, LegList allowed, Plausible range, RefusalReason tooHigh = RefusalReason.OutOfRange)
     {
         if (!reader.EnterObject(place))
             return PerLeg.None;
@@ -96,7 +98,7 @@ sealed class ReadingDecoder(SupplySystem supply)
         {
             if (LegOf(ref reader, allowed) is { } leg)
             {
-                legs = legs.With(leg, reader.Number(place with { Leg = leg.ToString() }, range, tooHigh) ?? double.NaN);
+                legs = legs.With(leg, reader.Number(place with { Leg = leg }, range, tooHigh) ?? double.NaN);
                 continue;
             }
             reader.Faults.Add(RefusalReason.UnknownLeg, place, $"has a leg {reader.Name}, which the site file does not have");
@@ -105,9 +107,12 @@ sealed class ReadingDecoder(SupplySystem supply)
         return legs;
     }
 
-    static Leg? LegOf(ref PayloadReader reader, IReadOnlyList<Leg> allowed)
+    static Leg? LegOf(ref PayloadReader reader, LegList allowed)
     {
         Leg? leg = reader.Is("L1"u8) ? Leg.L1 : reader.Is("L2"u8) ? Leg.L2 : reader.Is("L3"u8) ? Leg.L3 : null;
-        return leg is { } known && allowed.Contains(known) ? leg : null;
+        foreach (var known in allowed)
+            if (known == leg)
+                return leg;
+        return null;
     }
 }

@@ -41,16 +41,34 @@ public static class RecordingLine
     public static bool TryDecode(ReadOnlySpan<byte> line, out RecordedMessage message, out string problem)
     {
         message = null!;
-        problem = JsonText.Fault(line, Deepest) ?? "";
+        problem = JsonText.IsCheckedByReading(line) ? "" : JsonText.Fault(line, Deepest) ?? "";
         if (problem.Length > 0)
             return false;
+        try
+        {
+            message = Walk(line, ref problem)!;
+        }
+        catch (JsonException e)
+        {
+            problem = JsonText.Fault(line, Deepest) ?? e.Message;
+        }
+        return problem.Length == 0;
+    }
+
+    static RecordedMessage? Walk(ReadOnlySpan<byte> line, ref string problem)
+    {
         var reader = new Utf8JsonReader(line, new JsonReaderOptions { MaxDepth = Deepest });
         reader.Read();
+        RecordedMessage? message = null;
         if (reader.TokenType != JsonTokenType.StartObject)
             problem = "the line is not an object";
         else
-            message = Members(ref reader, line, ref problem)!;
-        return problem.Length == 0;
+            message = Members(ref reader, line, ref problem);
+        while (reader.Read())
+        {
+            // To the end: what follows must be checked too.
+        }
+        return message;
     }
 
     static RecordedMessage? Members(ref Utf8JsonReader reader, ReadOnlySpan<byte> line, ref string problem)

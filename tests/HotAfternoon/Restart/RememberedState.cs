@@ -20,11 +20,11 @@ static class RememberedState
         "BreakerPoints.",
         "WatchedBreaker.ahead", "WatchedBreaker.isNew", "WatchedBreaker.k", // each tick
         "AmpsTrend.differences", // each minute
-        "AlarmTrack.<Cause>k__BackingField", // each tick
+        "AlarmTrack.<Cause>k__BackingField", "DockMonitor.findings", // each tick
         "Issued.alike", "Series.sample", "Series.centres", "Series.lookedBackAt", "DockSeries.slopeShares", // each forecast
         "Adviser.<LastPlan>k__BackingField", // for tests alone
         "StallWatch.judged", // judged anew where there is none
-        "PedestalInbox.frozen", // made of the fields beside it
+        "PedestalInbox.frozen", "AlarmBook.recalled", // made of the fields beside it
         "RecentMoments.kept", "RecentMoments.start", "RecentMoments.end", // its window is compared
     ];
 

@@ -25,16 +25,18 @@ sealed class Leakage : IAlarmRule
                     known.Add((pedestal, outlet, milliamps));
         foreach (var (pedestal, outlet, milliamps) in known)
             if (milliamps > limits.OutletMilliamps || picture.Recalled.At(Kind, pedestal.Definition.Name))
-                yield return Of(
-                    new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, outlet.Definition.Slip),
-                    milliamps, limits.OutletMilliamps, pedestal.IsFresh,
-                    () => Invariant($"Outlet {outlet.Definition.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
+                yield return Of(picture, pedestal, outlet.Definition, milliamps);
         var sum = known.Sum(one => one.Milliamps);
         if (known.Count > 0)
             yield return Of(
                 new Place(picture.Dock.Name), sum, limits.FeederMilliamps, known.Any(one => one.Pedestal.IsFresh),
                 () => Invariant($"The outlets of dock {picture.Dock.Name} leak up to {sum:0} mA together, most at {Most(known)}. {Caution}, worst outlet first, and call a licensed electrician."));
     }
+
+    static Finding Of(DockPicture picture, PedestalImage pedestal, OutletDefinition outlet, double milliamps) => Of(
+        new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Name, outlet.Slip),
+        milliamps, picture.Site.Limits.Leakage.OutletMilliamps, pedestal.IsFresh,
+        () => Invariant($"Outlet {outlet.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
 
     static string Most(IEnumerable<(PedestalImage Pedestal, OutletImage Outlet, double Milliamps)> known)
     {

@@ -17,7 +17,7 @@ sealed class MeterDoubtful : IAlarmRule
 
     public IEnumerable<Finding> Judge(DockPicture picture)
     {
-        var beyond = picture.Learned.Gains.Where(one => one.Value.IsBeyondClass).ToList();
+        var beyond = picture.Learned.BeyondClass;
         foreach (var pedestal in picture.Dock.Pedestals.Values)
             if (picture.Estimate.Doubtful.Count > 0 || beyond.Count > 0 || picture.Recalled.At(Kind, pedestal.Name))
                 yield return Judge(picture, pedestal, beyond);
@@ -46,7 +46,7 @@ sealed class MeterDoubtful : IAlarmRule
             });
     }
 
-    static Finding Judge(DockPicture picture, PedestalDefinition pedestal, List<KeyValuePair<MeterKey, LearnedGain>> beyond)
+    static Finding Judge(DockPicture picture, PedestalDefinition pedestal, IReadOnlyDictionary<MeterKey, LearnedGain> beyond)
     {
         var doubtful = picture.Estimate.Doubtful.Where(reading => reading.Bus == pedestal.Name).MaxBy(reading => Math.Abs(reading.Residual));
         var gain = Worst(beyond, pedestal.Name);
@@ -58,7 +58,7 @@ sealed class MeterDoubtful : IAlarmRule
             () => Describe(pedestal, picture, doubtful, gain));
     }
 
-    static (Leg Leg, LearnedGain Gain)? Worst(List<KeyValuePair<MeterKey, LearnedGain>> beyond, string pedestal) => beyond
+    static (Leg Leg, LearnedGain Gain)? Worst(IReadOnlyDictionary<MeterKey, LearnedGain> beyond, string pedestal) => beyond
         .Where(one => one.Key.Pedestal == pedestal)
         .OrderByDescending(one => Math.Abs(one.Value.Share))
         .Select(one => ((Leg, LearnedGain)?)(one.Key.Leg, one.Value))

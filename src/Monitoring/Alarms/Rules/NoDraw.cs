@@ -19,14 +19,17 @@ sealed class NoDraw : IAlarmRule
             var (pedestal, outlet) = ImageOf(picture, outlets[0]);
             var isPast = outlet.BoatPresent == true && IsIdle(picture, outlets);
             if (isPast || picture.Recalled.At(Kind, pedestal.Definition.Name))
-                yield return new Finding(
-                    new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip),
-                    isPast ? 1 : -1,
-                    Priorities.Of(Consequence.Damage, minutesToRespond: 60),
-                    Audience.Harbormaster | Audience.Boater,
-                    () => Describe(slip, pedestal, outlets.Max(key => ImageOf(picture, key).Outlet.LastDrew)));
+                yield return Of(picture, slip, outlets, pedestal, outlet, isPast);
         }
     }
+
+    static Finding Of(
+        DockPicture picture, string slip, IReadOnlyList<OutletKey> outlets, PedestalImage pedestal, OutletImage outlet, bool isPast) => new(
+        new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip),
+        isPast ? 1 : -1,
+        Priorities.Of(Consequence.Damage, minutesToRespond: 60),
+        Audience.Harbormaster | Audience.Boater,
+        () => Describe(slip, pedestal, outlets.Max(key => ImageOf(picture, key).Outlet.LastDrew)));
 
     static (PedestalImage Pedestal, OutletImage Outlet) ImageOf(DockPicture picture, OutletKey key)
     {
@@ -34,16 +37,25 @@ sealed class NoDraw : IAlarmRule
         return (pedestal, pedestal.Outlets[key.Outlet]);
     }
 
-    static bool IsIdle(DockPicture picture, IReadOnlyList<OutletKey> outlets) => outlets.All(key =>
-        ImageOf(picture, key) is var (pedestal, outlet) && IsIdle(picture, pedestal, outlet));
+    static bool IsIdle(DockPicture picture, IReadOnlyList<OutletKey> outlets)
+    {
+        for (var at = 0; at < outlets.Count; at++)
+            if (ImageOf(picture, outlets[at]) is var (pedestal, outlet) && !IsIdle(picture, pedestal, outlet))
+                return false;
+        return true;
+    }
 
     static bool IsIdle(DockPicture picture, PedestalImage pedestal, OutletImage outlet)
     {
         if (!pedestal.IsFresh || outlet.Latest is not { } reading || reading.Closed == false)
             return false;
-        var isEnergised = outlet.Definition.Legs.All(leg =>
-            pedestal.Latest!.Volts[leg] > picture.Site.Supply.NominalVolts / 2);
-        return isEnergised && reading.Amps.Legs.All(leg => reading.Amps[leg] < picture.Site.Limits.DrawingAmps);
+        foreach (var leg in reading.Amps.Legs)
+            if (!(reading.Amps[leg] < picture.Site.Limits.DrawingAmps))
+                return false;
+        foreach (var leg in outlet.Definition.Legs)
+            if (!(pedestal.Latest!.Volts[leg] > picture.Site.Supply.NominalVolts / 2))
+                return false;
+        return true;
     }
 
     static Description Describe(string slip, PedestalImage pedestal, DateTimeOffset? lastDrew) => new(

@@ -23,11 +23,13 @@ sealed class ResistiveJoint : IAlarmRule
         {
             if (picture.Learned.Joints.Count == 0 && !picture.Recalled.At(Kind, cable.To))
                 continue;
-            var joint = picture.Learned.Joints.FirstOrDefault(joint => joint.Outer == cable.To);
+            var joint = JointOf(picture, cable.To);
             if (joint != null || picture.Recalled.At(Kind, cable.To))
                 yield return Of(picture, cable, joint);
         }
     }
+
+    static CableJoint? JointOf(DockPicture picture, string outer) => picture.Learned.Joints.FirstOrDefault(joint => joint.Outer == outer);
 
     static Finding Of(DockPicture picture, CableDefinition cable, CableJoint? joint)
     {
