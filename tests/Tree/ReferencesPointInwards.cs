@@ -22,6 +22,7 @@ public class ReferencesPointInwards
         ["tests/Service"] = ["src/Service"],
         ["tests/Cli"] = ["src/Cli"],
         ["tests/Acceptance"] = ["src/Cli"],
+        ["tests/Console"] = ["src/Cli"],
         ["tests/Benchmarks"] = ["src/Grid", "src/Monitoring"],
         ["tests/Tree"] = [],
     };

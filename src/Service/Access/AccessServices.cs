@@ -5,7 +5,6 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Identity;
-using Microsoft.AspNetCore.RateLimiting;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -78,10 +77,14 @@ static class AccessServices
     {
         var protection = services.AddDataProtection().SetApplicationName("farberth");
         if (folder is not null)
-            protection.PersistKeysToFileSystem(Directory.CreateDirectory(Path.Combine(folder, "keys"), UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute));
+            protection.PersistKeysToFileSystem(OwnFolder(Path.Combine(folder, "keys")));
         else
             protection.UseEphemeralDataProtectionProvider();
     }
+
+    /// <summary>One that only this account of the machine reads.</summary>
+    static DirectoryInfo OwnFolder(string path) => OperatingSystem.IsWindows() ? Directory.CreateDirectory(path)
+        : Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
 
     static void AddAccounts(IServiceCollection services, AccessOptions options)
     {

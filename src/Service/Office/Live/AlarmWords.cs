@@ -5,7 +5,7 @@ namespace Farberth.Service.Office.Live;
 /// <summary>Kinds and states of alarms in a person's words; keys of the language files.</summary>
 public static class AlarmWords
 {
-    static readonly Dictionary<string, string> Kinds = new()
+    static readonly IReadOnlyDictionary<string, string> Kinds = new Dictionary<string, string>
     {
         ["overload"] = "Too many amps",
         ["connector-heating"] = "Plug or outlet heating",
@@ -25,7 +25,7 @@ public static class AlarmWords
         ["meter-doubtful"] = "Meter doubtful",
     };
 
-    static readonly Dictionary<string, string> States = new()
+    static readonly IReadOnlyDictionary<string, string> States = new Dictionary<string, string>
     {
         ["unacknowledged"] = "standing, nobody has answered",
         ["acknowledged"] = "standing, somebody knows",
@@ -36,7 +36,7 @@ public static class AlarmWords
         ["normal"] = "over",
     };
 
-    static readonly Dictionary<string, string> Asks = new()
+    static readonly IReadOnlyDictionary<string, string> Asks = new Dictionary<string, string>
     {
         ["shed"] = "switch off",
         ["second-cord"] = "bring out the second cord",
