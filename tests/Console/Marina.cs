@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Farberth.Acceptance.Tests;
@@ -101,14 +102,38 @@ public sealed partial class Marina : IAsyncLifetime
         }
     }
 
-    Task Say(string pedestal, double volts, double amps) => broker.Publish(
-        $"farberth/v1/gullhaven/pedestal/{pedestal}/reading",
-        new JsonObject
+    public Task Say(string pedestal, double volts, double amps) => broker.Publish(Topic(pedestal), Reading(volts, amps), ending.Token);
+
+    /// <summary>So many readings a second of the pedestal further out, until told to end.</summary>
+    /// <returns>How many there were.</returns>
+    public async Task<int> Crowd(int readingsPerSecond, CancellationToken end)
+    {
+        const int perSecond = 50;
+        var said = 0;
+        using var publisher = Command.Start("mosquitto_pub", "-h", broker.Host, "-p", broker.Port.ToString(CultureInfo.InvariantCulture), "-t", Topic("G2"), "-q", "1", "-l");
+        using var timer = new PeriodicTimer(TimeSpan.FromSeconds(1.0 / perSecond));
+        try
         {
-            ["time"] = DateTimeOffset.UtcNow.ToString("O"),
-            ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts + 1 },
-            ["outlets"] = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } },
-        }.ToJsonString(), ending.Token);
+            for (; await timer.WaitForNextTickAsync(end); said += readingsPerSecond / perSecond)
+                for (var one = 0; one < readingsPerSecond / perSecond; one++)
+                    await publisher.StandardInput.WriteLineAsync(Reading(116.4, 27.2));
+        }
+        catch (OperationCanceledException)
+        {
+            publisher.StandardInput.Close();
+            await publisher.WaitForExitAsync(CancellationToken.None);
+        }
+        return said;
+    }
+
+    static string Topic(string pedestal) => $"farberth/v1/gullhaven/pedestal/{pedestal}/reading";
+
+    static string Reading(double volts, double amps) => new JsonObject
+    {
+        ["time"] = DateTimeOffset.UtcNow.ToString("O"),
+        ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts + 1 },
+        ["outlets"] = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } },
+    }.ToJsonString();
 
     [GeneratedRegex(@"http://\S+")]
     private static partial Regex FirstAddress();
