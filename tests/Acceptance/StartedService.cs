@@ -19,6 +19,8 @@ sealed class StartedService : IAsyncDisposable
     {
         (this.process, this.log, Said, this.data) = (process, log, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
+        // As the API wants it of whoever changes something.
+        browser.DefaultRequestHeaders.Add("X-Farberth", "1");
     }
 
     /// <summary>Its first line, with the addresses.</summary>
@@ -94,7 +96,6 @@ sealed class StartedService : IAsyncDisposable
     {
         using var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = content };
         if (fromOwnPage)
-            request.Headers.Add("X-Farberth", "1");
         using var answer = await browser.SendAsync(request, FarberthCommand.Cancel);
         var text = await answer.Content.ReadAsStringAsync(FarberthCommand.Cancel);
         return ((int)answer.StatusCode, text.Length == 0 ? new JsonObject() : JsonNode.Parse(text)!);
