@@ -19,15 +19,15 @@ sealed class StartedService : IAsyncDisposable
     {
         (this.process, this.log, Said, this.data) = (process, log, said, data);
         browser = new HttpClient { BaseAddress = new Uri(said.Split(' ')[2].TrimEnd(',')) };
-        // As the API wants it of whoever changes something.
-        browser.DefaultRequestHeaders.Add("X-Farberth", "1");
+        Browser = new HttpClient { BaseAddress = browser.BaseAddress };
+        Browser.DefaultRequestHeaders.Add("X-Farberth", "1");
     }
 
     /// <summary>Its first line, with the addresses.</summary>
     public string Said { get; }
 
-    /// <summary>Follows redirects, and keeps no cookies of a site.</summary>
-    public HttpClient Browser => browser;
+    /// <summary>One of the service's own pages or programs, which may change something: it sends the header for that.</summary>
+    public HttpClient Browser { get; }
 
     public bool HasExited => process.HasExited;
 
@@ -96,6 +96,7 @@ sealed class StartedService : IAsyncDisposable
     {
         using var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = content };
         if (fromOwnPage)
+            request.Headers.Add("X-Farberth", "1");
         using var answer = await browser.SendAsync(request, FarberthCommand.Cancel);
         var text = await answer.Content.ReadAsStringAsync(FarberthCommand.Cancel);
         return ((int)answer.StatusCode, text.Length == 0 ? new JsonObject() : JsonNode.Parse(text)!);
@@ -114,6 +115,7 @@ sealed class StartedService : IAsyncDisposable
             await FarberthCommand.Interrupt(process);
         await process.WaitForExitAsync();
         browser.Dispose();
+        Browser.Dispose();
         process.Dispose();
         data?.Dispose();
     }
