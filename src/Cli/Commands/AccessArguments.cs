@@ -25,6 +25,8 @@ sealed class AccessArguments(Option<Uri> http)
             command.Add(option);
         command.Validators.Add(result =>
         {
+            if (result.GetResult(http)?.Errors.Any() == true)
+                return;
             var url = result.GetValue(http);
             var hasCertificate = result.GetResult(certificate) is not null;
             if (url?.Scheme == Uri.UriSchemeHttps != hasCertificate)
