@@ -21,6 +21,7 @@ static class BoaterPages
         .AddSingleton<SlipHistory>()
         .AddSingleton(options.Notify)
         .AddSingleton<Notices>()
+        .AddSingleton<StayOffice>()
         .AddHostedService<Departures>();
 
     public static void MapBoater(this WebApplication app)

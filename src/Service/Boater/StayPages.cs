@@ -18,8 +18,8 @@ static class StayPages
         var stays = app.MapGroup("/api/stays").RequireAuthorization(Policies.Stays);
         stays.MapGet("/", async (Stays all, string? slip, bool? past) => Results.Json(await all.List(slip, past == true).ConfigureAwait(false), Writing));
         stays.MapPost("/", Add);
-        stays.MapPost("/{id:long}/end", (long id, HttpContext context, Stays all, Notices notices, Audit audit) => Leave(id, "end stay", all.End, context, notices, audit));
-        stays.MapPost("/{id:long}/revoke", (long id, HttpContext context, Stays all, Notices notices, Audit audit) => Leave(id, "revoke link of stay", all.Revoke, context, notices, audit));
+        stays.MapPost("/{id:long}/end", async (long id, HttpContext context, StayOffice office) => Left(await office.End(id, By(context)).ConfigureAwait(false)));
+        stays.MapPost("/{id:long}/revoke", async (long id, HttpContext context, StayOffice office) => Left(await office.Revoke(id, By(context)).ConfigureAwait(false)));
         stays.MapGet("/{id:long}/link", (long id, Stays all, BoaterLinks links, PublicAddress address) =>
             With(id, all, links, address, (stay, link) => Results.Json(new { Link = link, stay.Slip, stay.To }, Writing)));
         stays.MapGet("/{id:long}/code.svg", (long id, Stays all, BoaterLinks links, PublicAddress address) =>
@@ -29,22 +29,14 @@ static class StayPages
             { PreventStreamingRendering = true }));
     }
 
-    static async Task<IResult> Add(StayAsked asked, HttpContext context, Stays all, Audit audit)
+    static async Task<IResult> Add(StayAsked asked, HttpContext context, StayOffice office)
     {
-        var outcome = await all.Add(asked).ConfigureAwait(false);
-        await audit.Write(By(context), "add stay", $"{asked.Boat} in slip {asked.Slip}", outcome.Refused ?? "done").ConfigureAwait(false);
+        var outcome = await office.Add(asked, By(context)).ConfigureAwait(false);
         return outcome.Stay is { } stay ? Results.Json(stay, Writing, statusCode: StatusCodes.Status201Created)
             : Results.Problem(outcome.Refused, statusCode: outcome.IsTaken ? StatusCodes.Status409Conflict : StatusCodes.Status400BadRequest);
     }
 
-    /// <summary>Nobody is told anything of a stay that is over.</summary>
-    static async Task<IResult> Leave(long id, string what, Func<long, Task<BoatStay?>> change, HttpContext context, Notices notices, Audit audit)
-    {
-        var stay = await change(id).ConfigureAwait(false);
-        notices.StopAll(id);
-        await audit.Write(By(context), what, stay == null ? $"{id}" : $"{id}: {stay.Boat} in slip {stay.Slip}", stay == null ? "there is no such stay" : "done").ConfigureAwait(false);
-        return stay == null ? Results.NotFound() : Results.Json(stay, Writing);
-    }
+    static IResult Left(BoatStay? stay) => stay == null ? Results.NotFound() : Results.Json(stay, Writing);
 
     static async Task<IResult> With(long id, Stays all, BoaterLinks links, PublicAddress address, Func<BoatStay, Uri, IResult> give) =>
         await all.Find(id).ConfigureAwait(false) is { } stay ? give(stay, address.To($"/b/{links.Token(stay)}")) : Results.NotFound();
