@@ -146,7 +146,8 @@ public sealed class RunningService : IAsyncDisposable
                 made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
             .AddSingleton(new CheckpointFile(Path.Combine(folder, "checkpoint")))
             .AddSingleton(Cursors)
-            .AddHostedService<HistoryWriter>();
+            .AddSingleton<HistoryWriter>()
+            .AddHostedService(made => made.GetRequiredService<HistoryWriter>());
     }
 
     /// <summary>Every reader of the log, before the first of them moves: what one has not passed is not deleted.</summary>

@@ -14,6 +14,7 @@ sealed class StartedService : IAsyncDisposable
     readonly CommandLog log;
     readonly HttpClient browser;
     readonly TemporaryFolder? data;
+    bool isDisposed;
 
     StartedService(Process process, CommandLog log, string said, TemporaryFolder? data)
     {
@@ -111,6 +112,9 @@ sealed class StartedService : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        if (isDisposed)
+            return;
+        isDisposed = true;
         if (!process.HasExited)
             await FarberthCommand.Interrupt(process);
         await process.WaitForExitAsync();

@@ -67,6 +67,14 @@ public sealed class MosquittoBroker : IAsyncDisposable
         await process.WaitForExitAsync(cancel);
     }
 
+    /// <summary>Has it save its sessions and retained messages, as the shipped configuration does each minute.</summary>
+    public async Task Save(CancellationToken cancel)
+    {
+        var from = log.Count;
+        await Command.Run("/bin/kill", ["-USR1", process!.Id.ToString()], cancel);
+        await log.When(line => line.Contains("Saving in-memory database", StringComparison.Ordinal), from, cancel);
+    }
+
     /// <summary>Ends it as a power cut would: nothing is saved.</summary>
     public async Task Kill(CancellationToken cancel)
     {

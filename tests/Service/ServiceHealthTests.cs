@@ -55,6 +55,15 @@ public class ServiceHealthTests
         Assert.Equal(PartState.Doubtful, Part(Of(Watched() with { Intake = new IntakeState(Lost: 3) }, Start.AddSeconds(3)), "store").State);
     }
 
+    [Fact]
+    public void A_history_that_takes_nothing_is_for_somebody_to_look_at_while_the_log_keeps_the_readings()
+    {
+        var health = ServiceHealth.Of(Watched(), WrittenDown, "database disk image is malformed", [], Start, Start.AddSeconds(3));
+        Assert.True(health.IsReady);
+        Assert.Equal(
+            (PartState.Doubtful, "takes no readings: database disk image is malformed; the intake log keeps them"), (Part(health, "history").State, Part(health, "history").Reason));
+    }
+
     [Theory]
     [InlineData("", 0.10, PartState.Good)]
     [InlineData("", 0.75, PartState.Doubtful)]
@@ -62,7 +71,7 @@ public class ServiceHealthTests
     public void A_long_history_that_lags_is_told_and_makes_nothing_unready(string problem, double fill, PartState expected)
     {
         var state = new ForwarderState(default, default, 5000, TimeSpan.FromSeconds(60), 0, 0, 0, 0, problem);
-        var health = ServiceHealth.Of(Watched(), WrittenDown, [new Carried("readings", state, fill)], Start, Start.AddSeconds(3));
+        var health = ServiceHealth.Of(Watched(), WrittenDown, null, [new Carried("readings", state, fill)], Start, Start.AddSeconds(3));
         Assert.Equal((true, expected), (health.IsReady, Part(health, "history of readings").State));
         Assert.Contains("5000 bytes", Part(health, "history of readings").Reason);
     }
@@ -73,13 +82,13 @@ public class ServiceHealthTests
     [InlineData("no connection", 0, PartState.Doubtful)]
     public void A_journal_that_is_away_is_told_and_makes_nothing_unready(string? away, long lost, PartState expected)
     {
-        var health = ServiceHealth.Of(Watched(), new JournalState(away, 7, 0, lost), [], Start, Start.AddSeconds(3));
+        var health = ServiceHealth.Of(Watched(), new JournalState(away, 7, 0, lost), null, [], Start, Start.AddSeconds(3));
         Assert.Equal((true, expected), (health.IsReady, Part(health, "journal").State));
     }
 
     static readonly JournalState WrittenDown = new(null, 0, 0, 0);
 
-    static ServiceHealth Of(SiteView view, DateTimeOffset now) => ServiceHealth.Of(view, WrittenDown, [], Start, now);
+    static ServiceHealth Of(SiteView view, DateTimeOffset now) => ServiceHealth.Of(view, WrittenDown, null, [], Start, now);
 
     static HealthPart Part(ServiceHealth health, string name) => health.Parts.Single(part => part.Name == name);
 

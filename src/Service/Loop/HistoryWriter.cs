@@ -24,7 +24,10 @@ sealed class HistoryWriter(SiteDefinition site, IntakeLog log, LogCursors cursor
 
     readonly InboundDecoder decoder = new(site);
     DateTimeOffset nextExpiry;
-    string? problem;
+    volatile string? problem;
+
+    /// <summary>Why the history takes nothing; null while all is well. For any thread.</summary>
+    public string? Problem => problem;
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {

@@ -29,8 +29,10 @@ sealed class MonitoringLoop(
     /// <summary>What stands is said now; before, only what has happened is written down.</summary>
     bool isCaughtUp;
 
-    /// <summary>Docks of which an earlier run may have written down what it had not yet said.</summary>
+    /// <summary>Docks of which an earlier run may have written down what it had not yet said, or whose alarms the broker may have lost.</summary>
     readonly HashSet<string> owed = start.IsRestored ? [.. site.Docks.Keys] : [];
+
+    long connections;
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -75,6 +77,7 @@ sealed class MonitoringLoop(
             foreach (var message in await intake.Next(clock.GetUtcNow(), ticked).ConfigureAwait(false))
                 Take(message);
             ticked = clock.GetUtcNow();
+            OweAfterReconnection();
             Advance(ticked, isByClock: true);
             if (IsWrittenDown)
                 checkpoints.Keep(monitor, intake.Position, clock.GetUtcNow());
@@ -130,6 +133,15 @@ sealed class MonitoringLoop(
         var again = step.Picture.Image.IsWhole && owed.Remove(step.Picture.Dock.Name) ? Outgoing.Standing(site.Name, step) : [];
         foreach (var message in state.Concat(again))
             outbox.Put(message);
+    }
+
+    /// <summary>A broker that was killed has lost what was retained since it last saved: what stands is said again.</summary>
+    void OweAfterReconnection()
+    {
+        var before = connections;
+        connections = link.Counts.Connections;
+        if (before > 0 && connections > before)
+            owed.UnionWith(site.Docks.Keys);
     }
 
     LinkState Tell(LinkState before, LinkState now)

@@ -35,9 +35,10 @@ public sealed record ServiceHealth(IReadOnlyList<HealthPart> Parts)
     public bool IsLive => Parts.Single(part => part.Name == Watch).State != PartState.Failed;
 
     /// <param name="began">When the service started.</param>
+    /// <param name="historyProblem">Why the history takes nothing; null: it does, or none is kept.</param>
     /// <param name="carried">The logs on their way to the long history.</param>
-    public static ServiceHealth Of(SiteView view, JournalState journal, IReadOnlyList<Carried> carried, DateTimeOffset began, DateTimeOffset now) => new(
-        [OfWatch(view, began, now), OfBroker(view), OfStore(view), OfJournal(journal), OfReadings(view, now), .. carried.Select(OfHistory)]);
+    public static ServiceHealth Of(SiteView view, JournalState journal, string? historyProblem, IReadOnlyList<Carried> carried, DateTimeOffset began, DateTimeOffset now) => new(
+        [OfWatch(view, began, now), OfBroker(view), OfStore(view), OfHistory(historyProblem), OfJournal(journal), OfReadings(view, now), .. carried.Select(OfHistory)]);
 
     static HealthPart OfWatch(SiteView view, DateTimeOffset began, DateTimeOffset now)
     {
@@ -54,6 +55,10 @@ public sealed record ServiceHealth(IReadOnlyList<HealthPart> Parts)
         !view.Intake.IsDurable ? new("store", PartState.Failed, $"the disk takes nothing: {view.Intake.Problem}")
         : view.Intake.Lost > 0 ? new("store", PartState.Doubtful, Invariant($"{view.Intake.Lost} messages went before everybody had read them"))
         : new("store", PartState.Good, "what arrives is kept");
+
+    static HealthPart OfHistory(string? problem) => problem is null
+        ? new("history", PartState.Good, "takes readings")
+        : new("history", PartState.Doubtful, $"takes no readings: {problem}; the intake log keeps them");
 
     static HealthPart OfJournal(JournalState journal) =>
         journal.Away is { } reason ? new("journal", PartState.Doubtful, Invariant($"{reason}; people are told without it, {journal.Waiting} parts wait"))
