@@ -25,11 +25,9 @@ sealed class AccessArguments(Option<Uri> http)
             command.Add(option);
         command.Validators.Add(result =>
         {
-            if (result.GetResult(http)?.Errors.Any() == true)
-                return;
-            var url = result.GetValue(http);
-            var hasCertificate = result.GetResult(certificate) is not null;
-            if (url?.Scheme == Uri.UriSchemeHttps != hasCertificate)
+            // Its own parser says what else is wrong with it.
+            var url = result.GetResult(http) is { Tokens: [var told, ..] } && Uri.TryCreate(told.Value, UriKind.Absolute, out var there) ? there : null;
+            if (url?.Scheme == Uri.UriSchemeHttps != result.GetResult(certificate) is not null)
                 result.AddError("--certificate goes with an https address, and an https address with --certificate");
             if (result.GetValue(noSignIn) && url?.IsLoopback == false)
                 result.AddError("--no-sign-in is for an address of this machine only");

@@ -35,7 +35,7 @@ public class Reached
         finally
         {
             service.Kill();
-            await service.WaitForExitAsync();
+            await service.WaitForExitAsync(CancellationToken.None);
         }
     }
 
