@@ -12,9 +12,11 @@ public static class Judgement
 
     public static string OfShare(double? share) => share > 1 ? "bad" : share > 0.9 ? "low-volts" : "";
 
-    /// <summary>The lowest volts of a pedestal, measured where they are fresh, and the leg.</summary>
+    /// <summary>The lowest volts of a pedestal, measured where they are fresh, and the leg; null: it has never been heard.</summary>
     public static (double Volts, string Leg)? Lowest(PedestalShown pedestal)
     {
+        if (pedestal.Measured.Count == 0)
+            return null;
         var volts = pedestal.Fresh ? pedestal.Measured : pedestal.Computed;
         return volts.Count == 0 ? null : volts.Select(leg => (leg.Value, leg.Key)).Min();
     }
