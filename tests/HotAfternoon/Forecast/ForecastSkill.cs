@@ -7,7 +7,7 @@ namespace Farberth.HotAfternoon.Tests.Forecast;
 public class ForecastSkill(ITestOutputHelper output)
 {
     /// <summary>
-    /// Two weeks to learn, one to be judged by, every hour of it, horizons 1 to 24 h, truth of the simulator. 40 s a seed on a free core.
+    /// Two weeks to learn, one to be judged by, every hour of it, horizons 1 to 24 h, truth of the simulator. A minute a seed of one core.
     /// Build with -c Release, then in the output folder: ./Farberth.HotAfternoon.Tests -explicit only -method "*Held_out_weeks*"
     /// The quarter is asked of "now" and "yesterday" as they are; how it stands against them with fair bands is printed, and must be better.
     /// </summary>
@@ -20,6 +20,7 @@ public class ForecastSkill(ITestOutputHelper output)
             var weeks = Weeks.Run(Weeks.Scenario(seed, 21), Raised);
             Judge(all, weeks, fromDay: 14, everyHours: 1, outletsEvery: 4);
             Judge(chances, weeks);
+            output.WriteLine($"up to seed {seed}: {string.Join("; ", all.Values)}");
         }
         output.WriteLine($"{chances}");
         Check(all);
