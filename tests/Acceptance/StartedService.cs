@@ -28,6 +28,9 @@ sealed class StartedService : IAsyncDisposable
     /// <summary>Follows redirects, and keeps no cookies of a site.</summary>
     public HttpClient Browser => browser;
 
+    /// <summary>Of the process.</summary>
+    public int Id => process.Id;
+
     public bool HasExited => process.HasExited;
 
     /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one; lets in whoever comes.</summary>
@@ -51,6 +54,13 @@ sealed class StartedService : IAsyncDisposable
             if (item.EventType == "view" && JsonNode.Parse(item.Data) is { } view && condition(view))
                 return view;
         throw new InvalidOperationException("the stream ended");
+    }
+
+    /// <summary>It has gone on by a second.</summary>
+    public async Task WhenTicked()
+    {
+        string? first = null;
+        await WhenView(view => (first ??= (string?)view["now"] ?? "") != ((string?)view["now"] ?? ""));
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
