@@ -30,6 +30,9 @@ sealed class StartedService : IAsyncDisposable
     /// <summary>One of the service's own pages or programs, which may change something: it sends the header for that.</summary>
     public HttpClient Browser { get; }
 
+    /// <summary>Of the process.</summary>
+    public int Id => process.Id;
+
     public bool HasExited => process.HasExited;
 
     /// <summary>Keeps its data in a folder of its own, gone when it ends, unless the arguments name one; lets in whoever comes.</summary>
@@ -53,6 +56,13 @@ sealed class StartedService : IAsyncDisposable
             if (item.EventType == "view" && JsonNode.Parse(item.Data) is { } view && condition(view))
                 return view;
         throw new InvalidOperationException("the stream ended");
+    }
+
+    /// <summary>It has gone on by a second.</summary>
+    public async Task WhenTicked()
+    {
+        string? first = null;
+        await WhenView(view => (first ??= (string?)view["now"] ?? "") != ((string?)view["now"] ?? ""));
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>

@@ -62,23 +62,19 @@ sealed class Twins : IAsyncDisposable
     }
 
     /// <summary>The undisturbed one has gone on by a second.</summary>
-    public async Task WhenTicked(CancellationToken cancel)
-    {
-        string? first = null;
-        await calm.WhenView(view => (first ??= (string)view["now"]!) != (string)view["now"]!).WaitAsync(cancel);
-    }
+    public Task WhenTicked(CancellationToken cancel) => calm.WhenTicked().WaitAsync(cancel);
 
     /// <summary>Both show these alarms and no others, and the disturbed one's broker holds just these.</summary>
     public async Task WhenStanding(IReadOnlyDictionary<string, string> expected, CancellationToken cancel)
     {
-        await Shows(calm, expected, cancel);
-        await Shows(Disturbed, expected, cancel);
+        await Shows("the undisturbed service", calm, expected, cancel);
+        await Shows("the disturbed service", Disturbed, expected, cancel);
         var held = new Dictionary<string, string>();
         await using var subscription = await Broker.Subscribe(Prefix + "#", cancel);
         // What is retained comes before what is published each second, so whoever has seen two states has seen all of it.
         for (var states = 0; states < 2 || !Same(expected, held);)
         {
-            var (topic, payload) = await Next(subscription, held, cancel);
+            var (topic, payload) = await Next(subscription, expected, held, cancel);
             if (topic.StartsWith(Prefix + "dock/", StringComparison.Ordinal))
                 states++;
             else if (topic.StartsWith(Prefix + "alarm/", StringComparison.Ordinal) && topic.Count(letter => letter == '/') == 4)
@@ -90,8 +86,8 @@ sealed class Twins : IAsyncDisposable
     public async Task<(string[] Calm, string[] Disturbed)> Steps(CancellationToken cancel)
     {
         foreach (var service in new[] { calm, Disturbed })
-            for (var isWritten = false; !isWritten; cancel.ThrowIfCancellationRequested())
-                isWritten = (await service.Get("/api/journal"))["journal"] is { } state && state["away"] is null && (int)state["waiting"]! == 0;
+            while ((await service.Get("/api/journal"))["journal"] is { } state && (state["away"] is not null || (int)state["waiting"]! > 0))
+                await service.WhenTicked().WaitAsync(cancel);
         return (await Steps(calm), await Steps(Disturbed));
     }
 
@@ -122,7 +118,7 @@ sealed class Twins : IAsyncDisposable
             await link.State.When(state => state.Phase == LinkPhase.Connected, cancel);
     }
 
-    static async Task Shows(StartedService service, IReadOnlyDictionary<string, string> expected, CancellationToken cancel)
+    static async Task Shows(string who, StartedService service, IReadOnlyDictionary<string, string> expected, CancellationToken cancel)
     {
         var seen = new Dictionary<string, string>();
         try
@@ -131,11 +127,12 @@ sealed class Twins : IAsyncDisposable
         }
         catch (OperationCanceledException e)
         {
-            throw new TimeoutException($"expected [{string.Join(", ", expected)}], seen [{string.Join(", ", seen)}]", e);
+            throw new TimeoutException($"{who}: expected [{string.Join(", ", expected)}], seen [{string.Join(", ", seen)}]", e);
         }
     }
 
-    static async Task<(string Topic, string Payload)> Next(MosquittoSubscription subscription, Dictionary<string, string> held, CancellationToken cancel)
+    static async Task<(string Topic, string Payload)> Next(
+        MosquittoSubscription subscription, IReadOnlyDictionary<string, string> expected, Dictionary<string, string> held, CancellationToken cancel)
     {
         try
         {
@@ -143,7 +140,7 @@ sealed class Twins : IAsyncDisposable
         }
         catch (OperationCanceledException e)
         {
-            throw new TimeoutException($"the broker holds [{string.Join(", ", held)}]", e);
+            throw new TimeoutException($"expected [{string.Join(", ", expected)}], the broker holds [{string.Join(", ", held)}]", e);
         }
     }
 
@@ -164,9 +161,9 @@ sealed class Twins : IAsyncDisposable
     /// <summary>The first question after the database was killed finds the old connection dead, and is to be asked again.</summary>
     static async Task<JsonNode> Page(StartedService service, string path)
     {
-        while (true)
-            if (await service.Status(path) == 200)
-                return await service.Get(path);
+        while (await service.Status(path) != 200)
+            await service.WhenTicked();
+        return await service.Get(path);
     }
 
     static Dictionary<string, string> Standing(JsonNode view) =>

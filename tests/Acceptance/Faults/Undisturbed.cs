@@ -75,7 +75,10 @@ public class Undisturbed(ITestOutputHelper output)
         var (began, random, dock) = (DateTimeOffset.UtcNow, new Random(rounds), new TwoPedestals(twins));
         await dock.Publish(Patience);
         for (var round = 0; round < rounds; round++)
+        {
             await Round(twins, dock, random, disturb);
+            TestContext.Current.SendDiagnosticMessage($"kill {round + 1} of {rounds}, {2 * dock.Readings} readings");
+        }
         var (calm, disturbed) = await twins.Steps(Patience);
         await twins.Disturbed.WhenView(view => (long)view["store"]!["unread"]! == 0).WaitAsync(Patience);
         await twins.Disturbed.DisposeAsync();
@@ -91,11 +94,17 @@ public class Undisturbed(ITestOutputHelper output)
     {
         var isOver = false;
         var moment = FileWrites.After(twins.Data, random.Next(1, 80));
-        var publishing = dock.Next(random, () => Volatile.Read(ref isOver), Patience);
+        var publishing = dock.Next(random, () => Volatile.Read(ref isOver), TestContext.Current.CancellationToken);
         await Task.WhenAny(moment, publishing, twins.WhenStanding(dock.Standing, Patience));
         await disturb();
-        await Task.WhenAny(publishing, twins.WhenStanding(dock.Standing, Patience)).Unwrap();
-        Volatile.Write(ref isOver, true);
+        try
+        {
+            await Task.WhenAny(publishing, twins.WhenStanding(dock.Standing, Patience)).Unwrap();
+        }
+        finally
+        {
+            Volatile.Write(ref isOver, true);
+        }
         await publishing;
     }
 }

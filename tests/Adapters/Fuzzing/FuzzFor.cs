@@ -4,7 +4,7 @@ namespace Farberth.Adapters.Tests.Fuzzing;
 
 /// <summary>
 /// How long inputs are tried: a few seconds in every run, ten minutes each when asked for by
-/// <c>./Farberth.Adapters.Tests -namespace 'Farberth.Adapters.Tests.Fuzzing' -explicit only -showliveoutput</c> (FUZZ_SECONDS asks for another time).
+/// <c>./Farberth.Adapters.Tests -class '*.FuzzTests' -explicit only -showliveoutput</c> (FUZZ_SECONDS asks for another time).
 /// </summary>
 static class FuzzFor
 {

@@ -1,0 +1,158 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using Farberth.Tests.Fixtures;
+using MQTTnet;
+using MQTTnet.Protocol;
+
+namespace Farberth.Acceptance.Tests.Faults;
+
+/// <summary>
+/// Measured, not judged, for <c>farberth run</c> as it is shipped, against Debian's Mosquitto:
+/// <c>./Farberth.Acceptance.Tests -class '*.Sustained' -explicit only -showliveoutput</c>. SOAK_MINUTES (30), LATENCIES (200).
+/// </summary>
+public class Sustained(ITestOutputHelper output)
+{
+    const int Kept = 60_000;
+
+    // More than a 30 A outlet may carry for hours, and nothing that its breaker would remember.
+    const double High = 25.2;
+
+    static readonly CancellationToken Cancel = TestContext.Current.CancellationToken;
+
+    static int Asked(string name, int usual) => int.TryParse(Environment.GetEnvironmentVariable(name), out var asked) ? asked : usual;
+
+    [Fact(Explicit = true)]
+    public async Task Messages_a_second_of_the_whole_service_and_of_a_bare_subscriber()
+    {
+        using var folder = new TemporaryFolder();
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await (await StartedService.Connected(Twins.SiteFile, broker, "--data", folder["data"])).DisposeAsync();
+        await (await Bare(broker, () => { })).DisconnectAsync(new MqttClientDisconnectOptions(), Cancel);
+        var ratios = new List<double>();
+        for (var round = 0; round < 3; round++)
+        {
+            var from = DateTimeOffset.UtcNow;
+            await broker.PublishLines(PacedReadings.Topic, Enumerable.Range(0, Kept).Select(seq => PacedReadings.Reading(seq, from.AddMilliseconds(seq - Kept), 5)), Cancel);
+            var (bare, service) = (await BareRate(broker), await ServiceRate(broker, folder["data"]));
+            ratios.Add(service / bare);
+            output.WriteLine($"{Kept} kept readings: bare subscriber {bare:N0} messages/s, service {service:N0} acknowledged/s: {service / bare:0.00}");
+        }
+        output.WriteLine($"median of the ratios {ratios.Order().ElementAt(1):0.00}");
+    }
+
+    [Fact(Explicit = true)]
+    public async Task Memory_minute_by_minute_at_a_thousand_messages_a_second()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var service = await StartedService.Connected(Twins.SiteFile, broker);
+        await using var readings = new PacedReadings(broker, perSecond: 1000);
+        for (var minute = 1; minute <= Asked("SOAK_MINUTES", 30); minute++)
+        {
+            await readings.Send(60_000, amps: 5, Cancel);
+            output.WriteLine($"minute {minute}: {ResidentMegabytes(service.Id):0} MB, {await Metric(service, "farberth_messages_acknowledged_total"):N0} of {readings.Sent:N0} acknowledged");
+        }
+    }
+
+    /// <summary>
+    /// An alarm is raised at a tick, and its delay of one second begins at the tick that first saw its cause: what passes
+    /// beyond the delay is the wait for that tick, and the rest.
+    /// </summary>
+    [Fact(Explicit = true)]
+    public async Task From_the_reading_to_the_alarm_at_a_thousand_messages_a_second()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var alarms = await broker.Subscribe("farberth/v1/gullhaven/alarm/G.G2.A.overload", Cancel);
+        await using var service = await StartedService.Connected(Twins.SiteFile, broker);
+        await using var readings = new PacedReadings(broker, perSecond: 1000);
+        var (waited, rest, random) = (new List<double>(), new List<double>(), new Random(7));
+        for (var step = 0; step < Asked("LATENCIES", 200); step++)
+        {
+            await Until(alarms, readings, step == 0 ? null : "returned-unacknowledged", amps: 5);
+            // Else each would begin just after a tick.
+            await readings.Send(random.Next(1000), amps: 5, Cancel);
+            var sent = await readings.Send(10, High, Cancel);
+            var (since, arrived) = await Until(alarms, readings, "unacknowledged", High);
+            waited.Add((since - sent).TotalMilliseconds - 1000);
+            rest.Add((arrived - since).TotalMilliseconds);
+            TestContext.Current.SendDiagnosticMessage($"{step + 1}: {waited[^1]:0} ms and {rest[^1]:0} ms");
+        }
+        Write("beyond the alarm's own second", [.. waited.Zip(rest, (one, other) => one + other)]);
+        Write("of it, waiting for the tick that first sees it", waited);
+        Write("of it, from the tick that raises it to the subscriber", rest);
+    }
+
+    /// <summary>Readings go on until the alarm is in a state: since when by its own word, and when that was heard.</summary>
+    static async Task<(DateTimeOffset Since, DateTimeOffset Arrived)> Until(MosquittoSubscription alarms, PacedReadings readings, string? state, double amps)
+    {
+        if (state is null)
+            return default;
+        var heard = Task.Run(async () =>
+        {
+            while (true)
+                if ((await alarms.Next(Cancel)).Payload is { Length: > 0 } payload && JsonNode.Parse(payload)! is var alarm && (string)alarm["state"]! == state)
+                    return (DateTimeOffset.Parse((string)alarm["since"]!, CultureInfo.InvariantCulture), DateTimeOffset.UtcNow);
+        }, Cancel);
+        while (!heard.IsCompleted)
+            await readings.Send(10, amps, Cancel);
+        return await heard;
+    }
+
+    void Write(string what, IReadOnlyList<double> milliseconds)
+    {
+        var sorted = milliseconds.Order().ToList();
+        output.WriteLine($"{what}: median {sorted[sorted.Count / 2]:0} ms, 99th percentile {sorted[sorted.Count * 99 / 100]:0} ms, "
+            + $"{100.0 * sorted.Count(one => one < 250) / sorted.Count:0} % under 250 ms, of {sorted.Count}");
+    }
+
+    static async Task<double> BareRate(MosquittoBroker broker)
+    {
+        var (taken, began, done) = (0, 0L, new TaskCompletionSource<double>());
+        using var client = await Bare(broker, () =>
+        {
+            if (++taken == 1)
+                began = TimeProvider.System.GetTimestamp();
+            if (taken == Kept)
+                done.TrySetResult((Kept - 1) / TimeProvider.System.GetElapsedTime(began).TotalSeconds);
+        });
+        var rate = await done.Task.WaitAsync(Cancel);
+        await client.DisconnectAsync(new MqttClientDisconnectOptions(), Cancel);
+        return rate;
+    }
+
+    /// <summary>The library alone: it counts, and acknowledges by itself.</summary>
+    static async Task<IMqttClient> Bare(MosquittoBroker broker, Action take)
+    {
+        var client = new MqttClientFactory().CreateMqttClient();
+        client.ApplicationMessageReceivedAsync += _ =>
+        {
+            take();
+            return Task.CompletedTask;
+        };
+        var options = new MqttClientOptionsBuilder().WithTcpServer(broker.Host, broker.Port).WithClientId("bare")
+            .WithProtocolVersion(MQTTnet.Formatter.MqttProtocolVersion.V500).WithCleanStart(false).WithSessionExpiryInterval(86_400).Build();
+        await client.ConnectAsync(options, Cancel);
+        await client.SubscribeAsync(PacedReadings.Topic, MqttQualityOfServiceLevel.AtLeastOnce, Cancel);
+        return client;
+    }
+
+    /// <summary>From the first look that finds some acknowledged to the one that finds all: after the start of the process.</summary>
+    static async Task<double> ServiceRate(MosquittoBroker broker, string data)
+    {
+        await using var service = await StartedService.Start("run", Twins.SiteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", "--data", data);
+        var (first, began) = (0.0, 0L);
+        while (true)
+        {
+            var acknowledged = await Metric(service, "farberth_messages_acknowledged_total");
+            if (first == 0 && acknowledged > 0)
+                (first, began) = (acknowledged, TimeProvider.System.GetTimestamp());
+            if (acknowledged >= Kept)
+                return (acknowledged - first) / TimeProvider.System.GetElapsedTime(began).TotalSeconds;
+        }
+    }
+
+    static async Task<double> Metric(StartedService service, string name) => (await service.Metrics()).Split('\n')
+        .Where(line => line.StartsWith(name, StringComparison.Ordinal)).Select(line => double.Parse(line.Split(' ')[1], CultureInfo.InvariantCulture)).FirstOrDefault();
+
+    static double ResidentMegabytes(int process) => File.ReadLines($"/proc/{process}/status").Where(line => line.StartsWith("VmRSS:", StringComparison.Ordinal))
+        .Select(line => double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024).First();
+}
