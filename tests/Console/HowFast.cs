@@ -13,6 +13,10 @@ public partial class HowFast(Marina marina, ITestOutputHelper output) : IClassFi
 {
     const int Loads = 15, Changes = 20;
 
+    /// <summary>Paint Timing (W3C), also where the paint is still to come.</summary>
+    const string Paint = "() => new Promise(done => new PerformanceObserver(list => list.getEntriesByName('first-contentful-paint').forEach(one => done(one.startTime)))"
+        + ".observe({ type: 'paint', buffered: true }))";
+
     static readonly CancellationToken Cancel = TestContext.Current.CancellationToken;
 
     [Fact(Explicit = true)]
@@ -36,6 +40,7 @@ public partial class HowFast(Marina marina, ITestOutputHelper output) : IClassFi
         {
             var volts = 118 + change * 0.1;
             var began = Stopwatch.GetTimestamp();
+            marina.Volts = volts;
             await marina.Say("G1", volts, 9);
             await vic.Page.Locator($"tr:has(th:text-is('G1')) td:text-is('{volts.ToString("0.0", CultureInfo.InvariantCulture)}')").First.WaitForAsync();
             taken.Add(Stopwatch.GetElapsedTime(began).TotalMilliseconds);
@@ -73,7 +78,7 @@ public partial class HowFast(Marina marina, ITestOutputHelper output) : IClassFi
         {
             await using var visitor = await visit();
             await visitor.Go(path, isLive: false);
-            taken.Add(await visitor.Page.EvaluateAsync<double>("performance.getEntriesByName('first-contentful-paint')[0].startTime"));
+            taken.Add(await visitor.Page.EvaluateAsync<double>(Paint));
         }
         output.WriteLine($"first contentful paint of the {what}: {Spread(taken)}");
     }

@@ -29,6 +29,9 @@ public sealed partial class Marina : IAsyncLifetime
 
     public Chromium Chromium => chromium;
 
+    /// <summary>That the inner pedestal reads, on L1.</summary>
+    public double Volts { get; set; } = 120.1;
+
     public async ValueTask InitializeAsync()
     {
         await chromium.InitializeAsync();
@@ -91,7 +94,7 @@ public sealed partial class Marina : IAsyncLifetime
         {
             do
             {
-                await Say("G1", 120.1, 9);
+                await Say("G1", Volts, 9);
                 await Say("G2", 116.4, 27.2);
             }
             while (await timer.WaitForNextTickAsync(ending.Token));
