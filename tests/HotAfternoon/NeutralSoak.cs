@@ -10,9 +10,12 @@ namespace Farberth.HotAfternoon.Tests;
 /// </summary>
 public class NeutralSoak(ITestOutputHelper output)
 {
-    [Fact(Explicit = true)]
-    public void Forty_recordings_of_two_days_without_a_fault_raise_none() => Assert.Empty(
-        from seed in Enumerable.Range(5001, 40)
+    // The rules were made with the recordings from 5001 on in sight; those from 5101 on were never looked at before.
+    [Theory(Explicit = true)]
+    [InlineData(5001)]
+    [InlineData(5101)]
+    public void Forty_recordings_of_two_days_without_a_fault_raise_none(int firstSeed) => Assert.Empty(
+        from seed in Enumerable.Range(firstSeed, 40)
         let run = NeutralTwoDays.Healthy(seed)
         let said = Say(Invariant($"{seed}: {run.Raised.Count} raised, legs up to {run.LargestDifferenceVolts:0.0} V apart"))
         from raised in run.Raised
