@@ -1,6 +1,7 @@
 using Farberth.Grid.Estimation;
 using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Site;
 
 namespace Farberth.Monitoring.Estimate;
 
@@ -17,8 +18,8 @@ public sealed record DockEstimate(
     double SourceKilovoltAmperes,
     double? TransformerLoad,
     double RacewayCelsius,
-    IReadOnlyDictionary<string, PedestalEstimate> Pedestals,
-    IReadOnlyDictionary<string, CableEstimate> Cables)
+    ByName<PedestalEstimate> Pedestals,
+    ByName<CableEstimate> Cables)
 {
     /// <summary>The readings of volts that do not fit the rest and were left out, worst first.</summary>
     public IReadOnlyList<DoubtfulReading> Doubtful { get; init; } = [];

@@ -49,7 +49,7 @@ sealed class LikelyDock(
     public double VoltAmperes(string bus) => state[bus].VoltAmperes.Magnitude;
 
     /// <param name="pedestals">As estimated.</param>
-    public IReadOnlyList<UnobservedPedestal> Unobserved(IReadOnlyDictionary<string, PedestalEstimate> pedestals)
+    public IReadOnlyList<UnobservedPedestal> Unobserved(ByName<PedestalEstimate> pedestals)
     {
         var unobserved = new List<UnobservedPedestal>();
         foreach (var (name, pedestal) in pedestals)

@@ -86,13 +86,13 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 
     static DockImage Earlier(DockImage image) => image with
     {
-        Pedestals = image.Pedestals.ToDictionary(pair => pair.Key, pair => pair.Value with
+        Pedestals = image.Pedestals.Each((_, pedestal) => pedestal with
         {
-            Latest = pair.Value.Previous,
+            Latest = pedestal.Previous,
             Previous = null,
-            Outlets = pair.Value.Outlets.ToDictionary(outlet => outlet.Key, outlet => outlet.Value with
+            Outlets = pedestal.Outlets.Each((name, outlet) => outlet with
             {
-                Latest = pair.Value.Previous?.Outlets.GetValueOrDefault(outlet.Key, outlet.Value.Latest!),
+                Latest = pedestal.Previous?.Outlets.GetValueOrDefault(name, outlet.Latest!),
             }),
         }),
     };

@@ -5,7 +5,7 @@ namespace Farberth.Monitoring.Site;
 
 /// <summary>What is known of one dock at one moment, frozen: every rule of a tick sees this and nothing newer.</summary>
 public sealed record DockImage(
-    DateTimeOffset Now, IReadOnlyDictionary<string, PedestalImage> Pedestals, Weather? Weather)
+    DateTimeOffset Now, ByName<PedestalImage> Pedestals, Weather? Weather)
 {
     /// <summary>Every pedestal has been heard, or has been silent for so long that waiting on is no use. Nothing is judged before.</summary>
     public bool IsWhole
@@ -30,7 +30,7 @@ public sealed record PedestalImage(
     Reading? Previous,
     TimeSpan SilentFor,
     bool? Online,
-    IReadOnlyDictionary<string, OutletImage> Outlets)
+    ByName<OutletImage> Outlets)
 {
     /// <summary>Readings older than this say nothing of the volts now; amps are held as the best guess.</summary>
     public static readonly TimeSpan FreshFor = TimeSpan.FromSeconds(90);
