@@ -183,7 +183,11 @@ public sealed class StateEstimator
     /// <summary>Along the volts.</summary>
     Complex Unit(LoadFlowState about, int bus, int leg) => about.Volts[bus][leg] / voltsMagnitude[bus][leg];
 
-    static Triple Magnitudes(Phasors phasors) => new(phasors[0].Magnitude, phasors[1].Magnitude, phasors[2].Magnitude);
+    static Triple Magnitudes(Phasors phasors)
+    {
+        var all = phasors.Magnitudes;
+        return new(all[0], all[1], all[2]);
+    }
 }
 
 /// <summary>How far the model itself may be off.</summary>

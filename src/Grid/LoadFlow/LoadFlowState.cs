@@ -45,7 +45,17 @@ public sealed class LoadFlowState(Feeder feeder)
         var drawn = Amps[at];
         foreach (var outer in Feeder.Children[at])
             drawn -= Amps[outer];
-        return new(drawn[0].Magnitude, legs > 1 ? drawn[1].Magnitude : double.NaN, legs > 2 ? drawn[2].Magnitude : double.NaN);
+        return Magnitudes(drawn, legs);
+    }
+
+    /// <summary>Leg to neutral at a bus, magnitudes only, V.</summary>
+    /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
+    public PerLeg VoltsAt(string bus) => Magnitudes(Volts[Feeder[bus]], Feeder.Supply.Legs.Count);
+
+    static PerLeg Magnitudes(Phasors phasors, int legs)
+    {
+        var all = phasors.Magnitudes;
+        return new(all[0], legs > 1 ? all[1] : double.NaN, legs > 2 ? all[2] : double.NaN);
     }
 
     /// <summary>Volts lost along one conductor of the branch that feeds a bus.</summary>

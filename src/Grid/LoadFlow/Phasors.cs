@@ -47,6 +47,13 @@ readonly struct Phasors(Vector256<double> re, Vector256<double> im)
         get => Vector256.FusedMultiplyAdd(Re, Re, Im * Im);
     }
 
+    /// <summary>|phasor|, lane by lane; a square of volts or amps is far from the end of the numbers.</summary>
+    public Vector256<double> Magnitudes
+    {
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        get => Vector256.Sqrt(Squared);
+    }
+
     /// <summary>Each leg takes the next one's place: (L2, L3, L1) on three legs, (L2, L1) on two.</summary>
     public Phasors Next(int legs) => legs == 3
         ? new(Vector256.Shuffle(Re, Vector256.Create(1L, 2, 0, 3)), Vector256.Shuffle(Im, Vector256.Create(1L, 2, 0, 3)))

@@ -117,10 +117,8 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 
     PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow)
     {
-        var residuals = PerLeg.None;
-        foreach (var leg in site.Supply.Legs)
-            residuals = residuals.With(leg, pedestal.Latest!.Volts[leg] - flow.VoltsAt(pedestal.Definition.Name, leg).Magnitude);
-        return residuals;
+        var (read, computed) = (pedestal.Latest!.Volts, flow.VoltsAt(pedestal.Definition.Name));
+        return new(read.L1 - computed.L1, read.L2 - computed.L2, read.L3 - computed.L3);
     }
 
     (Complex Shift, double Common) Split(PerLeg residuals) => NeutralShift.OfResiduals(site.Supply, residuals);

@@ -27,7 +27,7 @@ sealed class PedestalSign(double deadVolts)
     {
         var heardAt = now - pedestal.SilentFor;
         if (pedestal.Latest is { } latest && latest.Time != judged)
-            (judged, Dead) = (latest.Time, [.. latest.Volts.Legs.Where(leg => latest.Volts[leg] < deadVolts)]);
+            (judged, Dead) = (latest.Time, DeadLegs(latest.Volts));
         if (Dead.Count == 0)
             AliveAt = heardAt;
         else if (AliveAt == default)
@@ -36,6 +36,8 @@ sealed class PedestalSign(double deadVolts)
         var isStillGone = LostSince > recoveredAt && LostSince >= heardAt && pedestal.WaitedFor < pedestal.SilentFor;
         LostSince = saidDead || isStillGone || IsGone(pedestal, now, recoveredAt) ? LostSince ?? now : null;
     }
+
+    Leg[] DeadLegs(PerLeg volts) => [.. volts.Legs.Where(leg => volts[leg] < deadVolts)];
 
     static bool IsGone(PedestalImage pedestal, DateTimeOffset now, DateTimeOffset recoveredAt)
     {

@@ -16,20 +16,18 @@ sealed class NoDraw : IAlarmRule
     {
         foreach (var (slip, outlets) in picture.Tree.OutletsOfSlips)
         {
-            var (pedestal, outlet) = ImageOf(picture, outlets[0]);
-            var isPast = outlet.BoatPresent == true && IsIdle(picture, outlets);
-            if (isPast || picture.Recalled.At(Kind, pedestal.Definition.Name))
-                yield return Of(picture, slip, outlets, pedestal, outlet, isPast);
+            var isPast = IsBoatIdle(picture, outlets);
+            if (isPast || picture.Recalled.At(Kind, outlets[0].Pedestal))
+                yield return Of(picture, slip, outlets, isPast);
         }
     }
 
-    static Finding Of(
-        DockPicture picture, string slip, IReadOnlyList<OutletKey> outlets, PedestalImage pedestal, OutletImage outlet, bool isPast) => new(
-        new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Definition.Name, slip),
+    static Finding Of(DockPicture picture, string slip, IReadOnlyList<OutletKey> outlets, bool isPast) => new(
+        new Place(picture.Dock.Name, null, outlets[0].Pedestal, outlets[0].Outlet, slip),
         isPast ? 1 : -1,
         Priorities.Of(Consequence.Damage, minutesToRespond: 60),
         Audience.Harbormaster | Audience.Boater,
-        () => Describe(slip, pedestal, outlets.Max(key => ImageOf(picture, key).Outlet.LastDrew)));
+        () => Describe(slip, outlets[0].Pedestal, outlets.Max(key => ImageOf(picture, key).Outlet.LastDrew)));
 
     static (PedestalImage Pedestal, OutletImage Outlet) ImageOf(DockPicture picture, OutletKey key)
     {
@@ -37,7 +35,7 @@ sealed class NoDraw : IAlarmRule
         return (pedestal, pedestal.Outlets[key.Outlet]);
     }
 
-    static bool IsIdle(DockPicture picture, IReadOnlyList<OutletKey> outlets)
+    static bool IsBoatIdle(DockPicture picture, IReadOnlyList<OutletKey> outlets)
     {
         for (var at = 0; at < outlets.Count; at++)
             if (ImageOf(picture, outlets[at]) is var (pedestal, outlet) && !IsIdle(picture, pedestal, outlet))
@@ -47,7 +45,7 @@ sealed class NoDraw : IAlarmRule
 
     static bool IsIdle(DockPicture picture, PedestalImage pedestal, OutletImage outlet)
     {
-        if (!pedestal.IsFresh || outlet.Latest is not { } reading || reading.Closed == false)
+        if (outlet.BoatPresent != true || !pedestal.IsFresh || outlet.Latest is not { } reading || reading.Closed == false)
             return false;
         foreach (var leg in reading.Amps.Legs)
             if (!(reading.Amps[leg] < picture.Site.Limits.DrawingAmps))
@@ -58,7 +56,7 @@ sealed class NoDraw : IAlarmRule
         return true;
     }
 
-    static Description Describe(string slip, PedestalImage pedestal, DateTimeOffset? lastDrew) => new(
-        $"The boat in slip {slip} draws nothing, though pedestal {pedestal.Definition.Name} has power. Its own main breaker may be open or its cord loose: look before its batteries run down.",
+    static Description Describe(string slip, string pedestal, DateTimeOffset? lastDrew) => new(
+        $"The boat in slip {slip} draws nothing, though pedestal {pedestal} has power. Its own main breaker may be open or its cord loose: look before its batteries run down.",
         new JsonObject { ["last-drew"] = lastDrew?.ToString("O") });
 }

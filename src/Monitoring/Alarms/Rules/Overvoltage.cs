@@ -14,12 +14,15 @@ sealed class Overvoltage : IAlarmRule
         {
             var highest = VoltageAtPedestal.Furthest(picture, pedestal, -1);
             var margin = highest.Volts / bands.HighA - 1;
-            if (!(margin > 0) && !picture.Recalled.At(Kind, pedestal.Definition.Name))
-                continue;
-            var isAboveB = highest.Volts > bands.HighB;
-            var limit = isAboveB ? bands.HighB : bands.HighA;
-            yield return highest.Judge(picture, margin, isAboveB, v => Invariant(
-                $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at most {limit:0} V. If another leg is low at the same time, the neutral may be failing: call a licensed electrician."), limit);
+            if (margin > 0 || picture.Recalled.At(Kind, pedestal.Definition.Name))
+                yield return Of(picture, highest, margin, isAboveB: highest.Volts > bands.HighB);
         }
+    }
+
+    static Finding Of(DockPicture picture, VoltageAtPedestal highest, double margin, bool isAboveB)
+    {
+        var limit = isAboveB ? picture.Site.Limits.Volts.HighB : picture.Site.Limits.Volts.HighA;
+        return highest.Judge(picture, margin, isAboveB, v => Invariant(
+            $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at most {limit:0} V. If another leg is low at the same time, the neutral may be failing: call a licensed electrician."), limit);
     }
 }

@@ -21,9 +21,7 @@ sealed class ResistiveJoint : IAlarmRule
     {
         foreach (var cable in picture.Dock.Cables)
         {
-            if (picture.Learned.Joints.Count == 0 && !picture.Recalled.At(Kind, cable.To))
-                continue;
-            var joint = JointOf(picture, cable.To);
+            var joint = picture.Learned.Joints.Count == 0 ? null : JointOf(picture, cable.To);
             if (joint != null || picture.Recalled.At(Kind, cable.To))
                 yield return Of(picture, cable, joint);
         }

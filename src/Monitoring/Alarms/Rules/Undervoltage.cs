@@ -14,12 +14,15 @@ sealed class Undervoltage : IAlarmRule
         {
             var lowest = VoltageAtPedestal.Furthest(picture, pedestal, 1);
             var margin = 1 - lowest.Volts / bands.LowA;
-            if (!(margin > 0) && !picture.Recalled.At(Kind, pedestal.Definition.Name))
-                continue;
-            var isBelowB = lowest.Volts < bands.LowB;
-            var limit = isBelowB ? bands.LowB : bands.LowA;
-            yield return lowest.Judge(picture, margin, isBelowB, v => Invariant(
-                $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at least {limit:0} V. Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."), limit);
+            if (margin > 0 || picture.Recalled.At(Kind, pedestal.Definition.Name))
+                yield return Of(picture, lowest, margin, isBelowB: lowest.Volts < bands.LowB);
         }
+    }
+
+    static Finding Of(DockPicture picture, VoltageAtPedestal lowest, double margin, bool isBelowB)
+    {
+        var limit = isBelowB ? picture.Site.Limits.Volts.LowB : picture.Site.Limits.Volts.LowA;
+        return lowest.Judge(picture, margin, isBelowB, v => Invariant(
+            $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at least {limit:0} V. Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."), limit);
     }
 }
