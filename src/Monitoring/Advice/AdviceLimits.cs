@@ -1,5 +1,6 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 using static System.FormattableString;
@@ -19,19 +20,24 @@ static class AdviceLimits
         (ContactAmps, "its plug gets too hot above about"),
     ];
 
-    public static IReadOnlyList<Limit> Of(DockPicture picture, IReadOnlyList<Lever> levers) =>
-        [.. All.SelectMany(limits => limits(picture, levers))];
+    public static IReadOnlyList<Limit> Of(DockPicture picture, IReadOnlyList<Lever> levers)
+    {
+        var all = new List<Limit>();
+        foreach (var limits in All)
+            all.AddRange(limits(picture, levers));
+        return all;
+    }
 
     /// <summary>The lowest volts that are kept, leg to neutral.</summary>
     public static double LowVolts(SiteDefinition site) => site.Advice.LowVolts ?? site.Limits.Volts.LowA;
 
     static IEnumerable<Limit> OutletsOwn(DockPicture picture, IReadOnlyList<Lever> levers)
     {
-        var risks = picture.Outlets.ToDictionary(risk => (risk.Pedestal, risk.Outlet.Name));
+        var risks = picture.Outlets.ToDictionary(risk => new OutletKey(risk.Pedestal, risk.Outlet.Name));
         for (var at = 0; at < levers.Count; at++)
         {
             var (lever, index) = (levers[at], at);
-            if (!risks.TryGetValue((lever.Pedestal, lever.Outlet.Name), out var risk))
+            if (!risks.TryGetValue(lever.Key, out var risk))
                 continue;
             var (limitAmps, words) = Lowest(risk);
             var volts = picture.Estimate.Pedestals[lever.Pedestal].Volts[lever.Leg];

@@ -140,9 +140,10 @@ sealed class Adviser(SiteDefinition site)
         foreach (var request in book.Standing.Where(request => request.IsShedding).OrderBy(request => request.AskedAt).ThenBy(request => request.Slip, StringComparer.Ordinal).ToList())
         {
             double[] kept = [.. back.Zip(Coming(model, without: request), (one, other) => one + other)];
-            var (before, after) = (planner.Margins(kept), planner.Margins([.. kept.Zip(model.Levers, (amps, lever) => amps - request.ReturningAmps(lever))]));
-            var isFree = Enumerable.Range(0, limits.Count)
-                .All(at => !request.Concerns(limits[at]) || after[at] <= Math.Max(-2 * planner.Deadband(at), before[at]));
+            var after = planner.Margins([.. kept.Zip(model.Levers, (amps, lever) => amps - request.ReturningAmps(lever))]);
+            var tight = Enumerable.Range(0, limits.Count).Where(at => request.Concerns(limits[at]) && !(after[at] <= -2 * planner.Deadband(at))).ToList();
+            var before = tight.Count > 0 ? planner.Margins(kept) : [];
+            var isFree = tight.TrueForAll(at => after[at] <= before[at]);
             var since = isFree ? request.FreeSince ?? now : (DateTimeOffset?)null;
             if (now - since >= FreeFor)
                 book.TakeBack(request.Slip, "the dock can carry it again", now);

@@ -28,9 +28,10 @@ public sealed record Place(
     public const string FeederBreaker = "feeder-breaker";
 
     /// <summary>"C.C12.A.overload": the same place and kind have the same id, always.</summary>
-    public string AlarmId(AlarmKind kind) => string.Concat(string.Concat(Dock, After(Cable), After(Pedestal), After(Outlet)), ".", kind.Word());
+    public string AlarmId(AlarmKind kind) =>
+        string.Concat([Dock, Dot(Cable), Cable, Dot(Pedestal), Pedestal, Dot(Outlet), Outlet, ".", kind.Word()]);
 
-    static string? After(string? part) => part == null ? null : "." + part;
+    static string? Dot(string? part) => part == null ? null : ".";
 }
 
 /// <summary>An alarm as it stands after its latest transition.</summary>

@@ -31,16 +31,24 @@ sealed class GainLearner
         var others = new int[(int)Leg.N + 1];
         foreach (var meter in estimate.Meters)
             others[(int)meter.Leg]++;
-        var spoken = new HashSet<string>();
-        foreach (var (name, pedestal) in image.Pedestals)
-            if (pedestal.Latest is { } reading && !(taken.TryGetValue(name, out var time) && time == reading.Time))
-            {
-                spoken.Add(name);
-                taken[name] = reading.Time;
-            }
+        var (pedestal, isNew) = ("", false);
         foreach (var meter in estimate.Meters)
-            if (spoken.Contains(meter.Pedestal))
+        {
+            if (meter.Pedestal != pedestal)
+                (pedestal, isNew) = (meter.Pedestal, IsNew(image.Pedestals[meter.Pedestal]));
+            if (isNew)
                 Take(meter, others[(int)meter.Leg] - 1);
+        }
+    }
+
+    /// <summary>Asked once of each reading.</summary>
+    bool IsNew(PedestalImage pedestal)
+    {
+        var (name, time) = (pedestal.Definition.Name, pedestal.Latest!.Time);
+        if (taken.TryGetValue(name, out var last) && last == time)
+            return false;
+        taken[name] = time;
+        return true;
     }
 
     void Take(MeterCheck meter, int others)
