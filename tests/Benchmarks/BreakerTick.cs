@@ -44,9 +44,9 @@ public class BreakerTick
                         outlets[outlet] = new(
                             PerLeg.None.With((Leg)outlet, 30 * 1.15 * ((at + 30 * outlet) % 60 / 60.0) * (0.98 + 0.04 * random.NextDouble())),
                             PerLeg.None, null, null, true);
-            images.Add(new(now, pedestals.ToDictionary(pair => pair.Key, pair => new PedestalImage(
-                pair.Value, null, null, TimeSpan.Zero, true, pair.Value.Outlets.Values.Select((outlet, at) =>
-                    new OutletImage(outlet, null, [new(said[pair.Key], PerLeg.None, readings[pair.Key][at]!)], null, null)).ToDictionary(image => image.Definition.Name))), null));
+            images.Add(new(now, new(pedestals.ToDictionary(pair => pair.Key, pair => new PedestalImage(
+                pair.Value, null, null, TimeSpan.Zero, true, new(pair.Value.Outlets.Values.Select((outlet, at) =>
+                    new OutletImage(outlet, null, [new(said[pair.Key], PerLeg.None, readings[pair.Key][at]!)], null, null)).ToDictionary(image => image.Definition.Name))))), null));
         }
     }
 

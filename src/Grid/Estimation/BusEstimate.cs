@@ -37,9 +37,9 @@ public readonly struct BusEstimate
         {
             var (amps1, amps2, amps3) = Phasors;
             var impedance = feeder.Branches[bus - 1].Impedance;
-            double Drop(Leg conductor, Complex one, Complex two, Complex three) => Magnitude(impedance.Drop(conductor, one, two, three));
+            double Drop(Leg conductor, Complex one, Complex two, Complex three) => impedance.Drop(conductor, one, two, three).Magnitude;
             return (
-                Legs(Magnitude(amps1), Magnitude(amps2), Magnitude(amps3)).With(Leg.N, Magnitude(amps1 + amps2 + amps3)),
+                Legs(amps1.Magnitude, amps2.Magnitude, amps3.Magnitude).With(Leg.N, (amps1 + amps2 + amps3).Magnitude),
                 Legs(Drop(Leg.L1, amps1, amps2, amps3), Drop(Leg.L2, amps1, amps2, amps3), Drop(Leg.L3, amps1, amps2, amps3))
                     .With(Leg.N, Drop(Leg.N, amps1, amps2, amps3)));
         }
@@ -60,11 +60,8 @@ public readonly struct BusEstimate
     Complex Phasor(int leg)
     {
         var flow = leg < feeder.Supply.Legs.Count ? estimate.About.Amps[bus][leg] : 0;
-        return flow == 0 ? 0 : flow * (Math.Max(0, estimate.AmpsInto(bus, leg).Amps) / Magnitude(flow));
+        return flow == 0 ? 0 : flow / flow.Magnitude * Math.Max(0, estimate.AmpsInto(bus, leg).Amps);
     }
-
-    /// <summary>A square of volts or amps is far from the end of the numbers.</summary>
-    static double Magnitude(Complex phasor) => Math.Sqrt(phasor.Real * phasor.Real + phasor.Imaginary * phasor.Imaginary);
 
     Complex VoltAmperesOf(int leg, Complex amps)
     {

@@ -47,11 +47,11 @@ readonly struct Phasors(Vector256<double> re, Vector256<double> im)
         get => Vector256.FusedMultiplyAdd(Re, Re, Im * Im);
     }
 
-    /// <summary>|phasor|, lane by lane; a square of volts or amps is far from the end of the numbers.</summary>
+    /// <summary>|phasor|, lane by lane.</summary>
     public Vector256<double> Magnitudes
     {
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        get => Vector256.Sqrt(Squared);
+        get => Vector256.Hypot(Re, Im);
     }
 
     /// <summary>Each leg takes the next one's place: (L2, L3, L1) on three legs, (L2, L1) on two.</summary>

@@ -115,7 +115,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
             part.Pedestal.Latest!.Time))];
     }
 
-    PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow)
+    static PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow)
     {
         var (read, computed) = (pedestal.Latest!.Volts, flow.VoltsAt(pedestal.Definition.Name));
         return new(read.L1 - computed.L1, read.L2 - computed.L2, read.L3 - computed.L3);

@@ -42,7 +42,7 @@ public sealed class ByName<T> : IReadOnlyDictionary<string, T>
 
     public int Count => Values.Length;
 
-    IEnumerable<string> IReadOnlyDictionary<string, T>.Keys => list.Names;
+    public IEnumerable<string> Keys => list.Names;
 
     IEnumerable<T> IReadOnlyDictionary<string, T>.Values => Values;
 

@@ -104,7 +104,7 @@ public class DockEstimateTests
         var image = dock.Last.Picture.Image;
         var silent = image with
         {
-            Pedestals = image.Pedestals.ToDictionary(pair => pair.Key, pair => pair.Key == "B3" ? pair.Value with { SilentFor = TimeSpan.FromHours(1) } : pair.Value),
+            Pedestals = image.Pedestals.Each((name, pedestal) => name == "B3" ? pedestal with { SilentFor = TimeSpan.FromHours(1) } : pedestal),
         };
         var learned = new DockLearned([], new Dictionary<OutletKey, LearnedResponse> { [new("B3", "A")] = new(response, 0.1) });
         double Drawn(DockImage at)

@@ -47,7 +47,7 @@ public class OutletCurrentsTests
         {
             Definition = new("B2", outlets),
             Latest = latest with { Time = empty.Time },
-            Outlets = new Dictionary<string, OutletImage> { ["B"] = new(outlet, reading, [], null, null) },
+            Outlets = new(new Dictionary<string, OutletImage> { ["B"] = new(outlet, reading, [], null, null) }),
         };
         var amps = new Complex[3];
         OutletCurrents.Of(TestDock.Site, image, amps);

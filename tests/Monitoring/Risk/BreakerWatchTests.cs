@@ -169,7 +169,7 @@ public class BreakerWatchTests
         var said = new OutletReading(PerLeg.None.With(Leg.L1, amps), PerLeg.None, null, null, closed);
         var moment = new OutletMoment(isNew ? now : now - time, new(118, 120, double.NaN), said);
         var pedestals = Dock.Pedestals.Values.ToDictionary(pedestal => pedestal.Name, pedestal => Image(pedestal, moment));
-        outlook = watch.Tick(new(now, pedestals, weather), 40, forecast)[Key];
+        outlook = watch.Tick(new(now, new(pedestals), weather), 40, forecast)[Key];
     }
 
     static PedestalImage Image(PedestalDefinition pedestal, OutletMoment moment) => new(
@@ -178,6 +178,6 @@ public class BreakerWatchTests
         null,
         TimeSpan.Zero,
         true,
-        pedestal.Outlets.Values.ToDictionary(outlet => outlet.Name, outlet => new OutletImage(
-            outlet, null, new OutletKey(pedestal.Name, outlet.Name) == Key ? [moment] : [], null, null)));
+        new(pedestal.Outlets.Values.ToDictionary(outlet => outlet.Name, outlet => new OutletImage(
+            outlet, null, new OutletKey(pedestal.Name, outlet.Name) == Key ? [moment] : [], null, null))));
 }
