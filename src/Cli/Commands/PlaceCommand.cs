@@ -42,7 +42,7 @@ static class PlaceCommand
             }
             else
             {
-                Place(definition, list, new(TimeSpan.FromSeconds(parsed.GetValue(seconds)), 0), usual, asJson, stop);
+                Place(definition, list, PlacementEffort.Usual with { Limit = TimeSpan.FromSeconds(parsed.GetValue(seconds)) }, usual, asJson, stop);
             }
             return Task.FromResult(Exit.Done);
         });

@@ -8,9 +8,14 @@ namespace Farberth.Cli.Placing;
 /// <summary>A plan for people, at most 100 columns wide.</summary>
 static class PlacementText
 {
-    public static string Progress(PlacementProgress at) => at.Stage == "places"
-        ? Invariant($"places: {at.Best:0} boats without one, at least {Math.Max(0, at.Bound):0}")
-        : Invariant($"{at.Stage}: {at.Best:0.0} V of sag, no plan below {Math.Max(0, at.Bound):0.0} V");
+    public static string Progress(PlacementProgress at) => at switch
+    {
+        PlacementProgress.FirstPlan first => $"a first plan: {first.Boats} of {first.Of} boats looked at",
+        PlacementProgress.Places places => $"places: {places.Without} boats without one, no plan has fewer than {places.Least}",
+        PlacementProgress.Sag sag => Invariant($"lowest volts: {sag.SagVolts:0.0} V of sag, no plan below {sag.BoundVolts:0.0} V"),
+        PlacementProgress.Rest => "wishes, and the volts of the other docks",
+        _ => "putting the plan into words",
+    };
 
     public static IEnumerable<string> Lines(SiteDefinition site, ArrivalList list, PlacementAnswer answer) =>
     [

@@ -9,16 +9,17 @@ public static class Planner
 {
     /// <summary>Berths for every arrival.</summary>
     /// <param name="known">What the outlets of an occupied slip will draw in an hour, from their past; null where nothing is known.</param>
-    /// <param name="progress">Told from the solver's threads.</param>
+    /// <param name="progress">Told as it goes.</param>
     /// <param name="stop">The best plan so far is then given.</param>
     public static PlacementAnswer Place(
         SiteDefinition site, ArrivalList list, PlacementEffort effort, Func<string, HourSlot, IReadOnlyList<Draw>?>? known = null,
         Action<PlacementProgress>? progress = null, CancellationToken stop = default)
     {
         var problem = new PlacementProblem(site, list, known);
-        var start = Start(problem, stop);
+        var start = Usable(problem, PlanCheck.Of(problem, GreedyPlan.Of(problem, progress)));
         var (check, proof) = new PlacementSearch(problem, effort, progress, stop).Run(start);
         check = WithLeftovers(problem, check);
+        progress?.Invoke(new PlacementProgress.Words());
         return new Explained(problem, check).Answer(proof);
     }
 
@@ -29,15 +30,6 @@ public static class Planner
         var stays = list.Present.Select(stay => stay with { MayMove = false });
         var problem = new PlacementProblem(site, new(arrival.From, [arrival], [.. stays], list.Outdoor), known);
         return new BerthRanking(problem, new(new Dictionary<Guest, Berth>())).Of(problem.Guests[0]);
-    }
-
-    /// <summary>A plan that may be used, before any search.</summary>
-    static PlanCheck Start(PlacementProblem problem, CancellationToken stop)
-    {
-        var greedy = GreedyPlan.Of(problem);
-        var (first, better) = (Usable(problem, PlanCheck.Of(problem, greedy)), PlanCheck.Of(problem, PlanImprovement.Of(problem, greedy, stop)));
-        var isBetter = better.Broken.Count == 0 && better.Plan.Berths.Count >= first.Plan.Berths.Count && better.SagVolts(problem) < first.SagVolts(problem);
-        return isBetter ? better : first;
     }
 
     /// <summary>A guest that breaks a limit in an hour that was not looked at goes again, the one that draws most first.</summary>

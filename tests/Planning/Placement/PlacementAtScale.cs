@@ -13,9 +13,15 @@ public class PlacementAtScale(ITestOutputHelper output)
     [InlineData(4, 50, 40, 7, 10, 1)]
     [InlineData(4, 50, 40, 7, 10, 2)]
     [InlineData(4, 50, 40, 7, 10, 3)]
+    [InlineData(4, 50, 40, 7, 10, 4)]
+    [InlineData(4, 50, 40, 7, 10, 5)]
+    [InlineData(4, 50, 40, 7, 10, 6)]
     [InlineData(10, 50, 100, 14, 30, 1)]
     [InlineData(10, 50, 100, 14, 30, 2)]
     [InlineData(10, 50, 100, 14, 30, 3)]
+    [InlineData(10, 50, 100, 14, 30, 4)]
+    [InlineData(10, 50, 100, 14, 30, 5)]
+    [InlineData(10, 50, 100, 14, 30, 6)]
     public void Places_many_boats(int docks, int slipsPerDock, int arrivals, int days, int seconds, int seed)
     {
         var random = new Random(seed);
@@ -24,9 +30,9 @@ public class PlacementAtScale(ITestOutputHelper output)
         var (workedBefore, began) = (Process.GetCurrentProcess().TotalProcessorTime, Stopwatch.GetTimestamp());
         (TimeSpan Took, TimeSpan Worked)? sagDone = null;
         (TimeSpan Took, TimeSpan Worked) Now() => (Stopwatch.GetElapsedTime(began), Process.GetCurrentProcess().TotalProcessorTime - workedBefore);
-        var answer = Planner.Place(site, list, new(TimeSpan.FromSeconds(seconds), 0), progress: at =>
+        var answer = Planner.Place(site, list, new(TimeSpan.FromSeconds(seconds), 1), progress: at =>
         {
-            if (at.Stage == "wishes")
+            if (at is PlacementProgress.Rest)
                 sagDone ??= Now();
         }, stop: TestContext.Current.CancellationToken);
         var (took, worked) = sagDone ?? Now();
