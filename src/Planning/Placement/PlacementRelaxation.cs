@@ -4,7 +4,7 @@ namespace Farberth.Planning.Placement;
 
 // The rows of PlacementRows with 0 ≤ x_gb ≤ 1 in place of whole numbers, as if boats could be shared out over berths: a linear program, minimising
 // w, or in search of places (n + 1)·Σ r_g + moves. No plan is better than its least value z. It begins with the lightest berths of each guest and
-// with few rows; rows that its answer passes (over all places and the peak hours) and berths that would better it are added until none is missing.
+// with few rows; rows that its answer passes (over all places, and the hours in which something is highest or lowest) and berths that would better it are added until none is missing.
 //
 // d_gb, the reduced cost, says by how much the least value rises at least for each unit of x_gb: any plan with w ≤ v has x_gb = 0 where
 // z + d_gb > v. Guests are few beside slips and rows that bind are few beside guests, so most x_gb are whole already and z is close to the best

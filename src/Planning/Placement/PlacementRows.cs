@@ -38,6 +38,7 @@ sealed class PlacementRows
     readonly HashSet<(DockProblem, int Slot, int Limit)> there = [];
     readonly List<PlacementRow> rows = [];
     readonly double[] loads;
+    readonly SortedSet<int> hours;
 
     public PlacementRows(PlacementProblem problem)
     {
@@ -45,6 +46,7 @@ sealed class PlacementRows
         Choices = [.. problem.Guests.SelectMany(guest => guest.Berths.Select(berth => (guest, berth)))
             .Select((pair, at) => new Choice(at, pair.guest, pair.berth, problem.DockOf(pair.berth)))];
         loads = new double[Choices.Count];
+        hours = [.. problem.Peaks, .. problem.Docks.SelectMany(LowestHours)];
         byDock = Choices.ToLookup(choice => choice.Dock);
         OneToASlip = [.. Choices.GroupBy(choice => choice.Berth.Slip).SelectMany(AtOnce)];
         foreach (var dock in problem.Docks)
@@ -80,6 +82,10 @@ sealed class PlacementRows
         }
         return sets.Select(now => (IReadOnlyList<Choice>)[.. slip.Where(choice => now.Contains(choice.Guest))]);
     }
+
+    /// <summary>Of each day the hour in which those who stay leave the lowest volts: one leg may be low there while the dock is not busy.</summary>
+    IEnumerable<int> LowestHours(DockProblem dock) => Enumerable.Range(0, problem.Slots.Count).GroupBy(at => problem.Slots[at].Local.Date)
+        .Select(day => day.MinBy(at => dock.FixedFlow(at).Lowest.Volts));
 
     IEnumerable<int> FirstHoursOf(DockProblem dock) => problem.Peaks
         .OrderByDescending(slot => dock.FixedAmps(slot) + problem.Guests.Sum(guest => guest.Amps[slot] * guest.Boat.Cords.Sum(cord => cord.Legs)))
@@ -127,7 +133,7 @@ sealed class PlacementRows
         foreach (var dock in problem.Docks)
         {
             List<(Choice Choice, double[] Effect)> taken = [.. byDock[dock].Where(choice => shares[choice.At] > 1e-9).Select(choice => (choice, dock.Effect(choice.Berth)))];
-            foreach (var worst in problem.Peaks.SelectMany(slot => Values(dock, slot, taken, shares)).GroupBy(at => at.What.Kind)
+            foreach (var worst in hours.SelectMany(slot => Values(dock, slot, taken, shares)).GroupBy(at => at.What.Kind)
                 .Select(kind => kind.MinBy(at => Spare(at, sagVolts))!).Where(at => Spare(at, sagVolts) < -MissedBy))
                 Add(worst.Dock, worst.Slot, worst.Limit);
         }
@@ -153,7 +159,7 @@ sealed class PlacementRows
     /// </summary>
     public void Correct(PlanCheck check)
     {
-        foreach (var at in check.Broken.Concat(check.Lowest.Values).Distinct().Where(at => !at.Dock.FixedFlow(at.Slot).Values[at.Limit].Equals(at.Value)))
+        foreach (var at in check.Broken.Concat(check.Lowest.Values).Distinct())
         {
             var guests = check.Plan.On(at.Dock).Where(pair => pair.Guest.Amps[at.Slot] > 0).ToList();
             var here = new DockSensitivity(at.Dock.Case, at.Dock.Draws(at.Slot, guests));

@@ -1,12 +1,13 @@
 namespace Farberth.Planning.Placement;
 
-// Places first; then sag: with the relaxation's z as a first bound b, plans with w ≤ v = b + 0.05 V are looked for, at first among the berths that the
-// relaxation finds cheap, then among more, then among all whose reduced cost leaves them possible. Then
+// Places first; then sag. The relaxation's z is a first bound b; plans with w ≤ v = b + 0.05 V are looked for, among the few berths that the relaxation
+// finds cheap. Where there is none v goes up, where there is one it goes halfway down again, until a good plan is known. Then the same among all
+// berths whose reduced cost leaves them possible, which takes longer and decides:
 //
-//     none among all              b := v, proven, and again
-//     one, and the load flow confirms w ≤ b + 0.1 V     the best there is, to a tenth of a volt
-//     one that it does not        its rows are taken anew at that plan, z with them, and again
-//     no answer in time           v halfway to the best plan so far
+//     there is none               b := v, proven, and again
+//     there is one, and the load flow confirms w ≤ b + 0.1 V     the best there is, to a tenth of a volt
+//     there is one that it does not confirm     its rows are taken anew at that plan, z with them, and again
+//     no answer in time           v is left undecided and goes up
 //
 // A tenth of a volt is less than any forecast knows; to look for a plan is far quicker than to let a solver push an objective down by itself. Wishes
 // and the other docks come last.
@@ -31,9 +32,6 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
     /// <summary>Of the time that is left, what one search may take.</summary>
     const double ShareForOne = 0.4;
 
-    /// <summary>Berths of each guest at each dock.</summary>
-    static readonly IReadOnlyList<int> Widths = [8, 32, int.MaxValue];
-
     readonly PlacementRows rows = new(problem);
     readonly List<Plan> forbidden = [];
     double spentSeconds;
@@ -55,15 +53,16 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
     (PlanCheck Best, bool IsProven) Places(PlanCheck best)
     {
         using var relaxation = new PlacementRelaxation(problem, rows, best.Plan, isForPlaces: true);
-        var (until, isProven) = (effort.Limit.TotalSeconds * ShareForPlaces, false);
+        var until = effort.Limit.TotalSeconds * ShareForPlaces;
         var relaxed = Relax(relaxation, until);
-        for (var (at, round) = (0, 0); relaxed != null && at < Widths.Count && round < MostRounds && IsTime(until); round++)
+        var width = AimLadder.Narrow;
+        for (var round = 0; relaxed != null && round < MostRounds && IsTime(until); round++)
         {
             var least = Math.Ceiling(relaxed.Value - 1e-6);
             progress?.Invoke(new PlacementProgress.Places(Refused(Mark(best)), Refused(least)));
             if (Mark(best) <= least)
                 return (best, true);
-            var model = Model(Columns(relaxed, Widths[at], double.PositiveInfinity), double.PositiveInfinity);
+            var model = Model(Columns(relaxed, width, double.PositiveInfinity), double.PositiveInfinity);
             model.MinimizePlaces(least);
             model.Hint(best.Plan);
             var found = Solve(model, until);
@@ -74,9 +73,11 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             }
             if (found.Plan is not null && Verified(found.Plan) is var check && Mark(check) < Mark(best))
                 best = check;
-            (isProven, at) = (found.IsOver && Widths[at] == int.MaxValue, at + 1);
+            if (width == AimLadder.Wide)
+                return (best, found.IsOver);
+            width = AimLadder.Wide;
         }
-        return (best, isProven);
+        return (best, false);
     }
 
     int Refused(double mark) => (int)(mark / (problem.Guests.Count + 1));
@@ -86,48 +87,33 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         using var relaxation = new PlacementRelaxation(problem, rows, best.Plan, isForPlaces: false);
         var until = effort.Limit.TotalSeconds * (1 - ShareForWishes);
         var relaxed = Relax(relaxation, until);
-        var (bound, undecided) = (relaxed?.Value ?? 0, 0.0);
+        var (ladder, bound) = (new AimLadder(), relaxed?.Value ?? 0);
         for (var round = 0; relaxed != null && round < MostRounds && IsTime(until); round++)
         {
             bound = Math.Max(bound, relaxed.Value);
             var sag = best.SagVolts(problem);
             progress?.Invoke(new PlacementProgress.Sag(sag, bound));
-            if (sag - Math.Max(bound, undecided) <= ResolutionVolts)
+            if (sag <= bound + ResolutionVolts || ladder.Next(bound, sag) is not { } aim)
                 break;
-            var aim = undecided <= bound ? bound + ResolutionVolts / 2 : (undecided + sag) / 2;
-            var found = Below(aim, relaxed, best.Plan, until);
+            var model = Model(Columns(relaxed, ladder.Width, aim - relaxed.Value), aim);
+            model.Keep(best.Plan);
+            var found = Solve(model, until);
             if (found.Plan is null)
             {
-                (bound, undecided) = found.IsOver ? (aim, undecided) : (bound, aim);
+                bound = ladder.IsWide && found.IsOver ? aim : bound;
+                ladder.Fail(aim);
                 continue;
             }
             var check = Verified(found.Plan);
             if (check.Broken.Count == 0 && check.SagVolts(problem) < sag)
                 best = check;
-            if (check.Broken.Count == 0 && check.SagVolts(problem) <= aim + ResolutionVolts / 2)
-                continue;
-            Correct(check);
-            relaxed = Relax(relaxation, until) ?? relaxed;
+            if (check.Broken.Count > 0 || check.SagVolts(problem) > aim + ResolutionVolts / 2)
+            {
+                Correct(check);
+                relaxed = Relax(relaxation, until) ?? relaxed;
+            }
         }
         return (best, bound);
-    }
-
-    /// <summary>A plan with no more sag than this by the rows, or that there is none.</summary>
-    Searched Below(double mostSagVolts, Relaxed relaxed, Plan places, double until)
-    {
-        var (found, before) = (new Searched(null, false, 0), 0);
-        foreach (var width in Widths)
-        {
-            var columns = Columns(relaxed, width, mostSagVolts - relaxed.Value);
-            if (columns.Count > before && found.Plan is null && IsTime(until))
-            {
-                var model = Model(columns, mostSagVolts);
-                model.Keep(places);
-                found = Solve(model, until);
-            }
-            before = columns.Count;
-        }
-        return found;
     }
 
     /// <summary>Wishes, and the other docks, with no more sag of the site than this.</summary>
@@ -139,7 +125,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         for (var round = 0; relaxed != null && round < MostRounds && IsTime(until); round++)
         {
             progress?.Invoke(new PlacementProgress.Rest());
-            var narrow = Columns(relaxed, Widths[0], double.PositiveInfinity);
+            var narrow = Columns(relaxed, AimLadder.Narrow, double.PositiveInfinity);
             var model = Model([.. narrow.Union(rows.Choices.Where(choice => IsOf(best.Plan, choice)))], mostSagVolts);
             model.Keep(best.Plan);
             model.MinimizeRest();
