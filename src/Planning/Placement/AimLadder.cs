@@ -1,25 +1,33 @@
 namespace Farberth.Planning.Placement;
 
-/// <summary>Which sag is aimed at next, and among how many berths: first among few, until a good plan is known, then among all.</summary>
+/// <summary>Among which berths plans are sought.</summary>
+enum Reach
+{
+    /// <summary>Boats that the relaxation lays whole into a berth stay there, the others have a few.</summary>
+    Rest,
+
+    /// <summary>A few berths of each guest at each dock.</summary>
+    Few,
+
+    /// <summary>All that are possible.</summary>
+    All,
+}
+
+/// <summary>Which sag is aimed at next, and among which berths: the further reach begins when the nearer one finds nothing better.</summary>
 sealed class AimLadder
 {
-    /// <summary>Berths of each guest at each dock.</summary>
-    public const int Narrow = 8, Wide = int.MaxValue;
-
     const double FirstStepVolts = PlacementSearch.ResolutionVolts / 2;
 
     double failedVolts;
     double stepVolts = FirstStepVolts;
 
-    public bool IsWide { get; private set; }
+    public Reach Reach { get; private set; }
 
-    public int Width => IsWide ? Wide : Narrow;
-
-    /// <summary>A step above what is known to be out of reach, at most halfway to the best plan; null: there is nothing between.</summary>
+    /// <summary>A step above what is out of reach, at most halfway to the best plan; null: there is nothing between.</summary>
     public double? Next(double boundVolts, double bestVolts)
     {
-        if (!IsWide && bestVolts - Math.Max(boundVolts, failedVolts) <= PlacementSearch.ResolutionVolts)
-            (IsWide, failedVolts, stepVolts) = (true, 0, FirstStepVolts);
+        while (Reach < Reach.All && bestVolts - Math.Max(boundVolts, failedVolts) <= PlacementSearch.ResolutionVolts)
+            (Reach, failedVolts, stepVolts) = (Reach + 1, 0, FirstStepVolts);
         var low = Math.Max(boundVolts, failedVolts);
         return bestVolts - low <= PlacementSearch.ResolutionVolts ? null : Math.Min(low + stepVolts, (low + bestVolts) / 2);
     }

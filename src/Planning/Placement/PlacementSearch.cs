@@ -1,8 +1,8 @@
 namespace Farberth.Planning.Placement;
 
-// Places first; then sag. The relaxation's z is a first bound b; plans with w ≤ v = b + 0.05 V are looked for, among the few berths that the relaxation
-// finds cheap. Where there is none v goes up, where there is one it goes halfway down again, until a good plan is known. Then the same among all
-// berths whose reduced cost leaves them possible, which takes longer and decides:
+// Places first; then sag. The relaxation's z is a first bound b; plans with w ≤ v = b + 0.05 V are looked for, at first with the boats that the
+// relaxation lays whole into a berth left there. Where there is none v goes up, where there is one it goes halfway down again. Then the same among a
+// few berths of each boat that the relaxation finds cheap, and at last among all whose reduced cost leaves them possible, which decides:
 //
 //     there is none               b := v, proven, and again
 //     there is one, and the load flow confirms w ≤ b + 0.1 V     the best there is, to a tenth of a volt
@@ -32,6 +32,9 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
     /// <summary>Of the time that is left, what one search may take.</summary>
     const double ShareForOne = 0.4;
 
+    /// <summary>Of each guest at each dock.</summary>
+    const int FewBerths = 8;
+
     readonly PlacementRows rows = new(problem);
     readonly List<Plan> forbidden = [];
     double spentSeconds;
@@ -55,14 +58,14 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         using var relaxation = new PlacementRelaxation(problem, rows, best.Plan, isForPlaces: true);
         var until = effort.Limit.TotalSeconds * ShareForPlaces;
         var relaxed = Relax(relaxation, until);
-        var width = AimLadder.Narrow;
+        var reach = Reach.Few;
         for (var round = 0; relaxed != null && round < MostRounds && IsTime(until); round++)
         {
             var least = Math.Ceiling(relaxed.Value - 1e-6);
             progress?.Invoke(new PlacementProgress.Places(Refused(Mark(best)), Refused(least)));
             if (Mark(best) <= least)
                 return (best, true);
-            var model = Model(Columns(relaxed, width, double.PositiveInfinity), double.PositiveInfinity);
+            var model = Model(Columns(relaxed, reach, double.PositiveInfinity), double.PositiveInfinity);
             model.MinimizePlaces(least);
             model.Hint(best.Plan);
             var found = Solve(model, until);
@@ -73,9 +76,9 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             }
             if (found.Plan is not null && Verified(found.Plan) is var check && Mark(check) < Mark(best))
                 best = check;
-            if (width == AimLadder.Wide)
+            if (reach == Reach.All)
                 return (best, found.IsOver);
-            width = AimLadder.Wide;
+            reach = Reach.All;
         }
         return (best, false);
     }
@@ -95,12 +98,12 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             progress?.Invoke(new PlacementProgress.Sag(sag, bound));
             if (sag <= bound + ResolutionVolts || ladder.Next(bound, sag) is not { } aim)
                 break;
-            var model = Model(Columns(relaxed, ladder.Width, aim - relaxed.Value), aim);
+            var model = Model(Columns(relaxed, ladder.Reach, aim - relaxed.Value), aim);
             model.Keep(best.Plan);
             var found = Solve(model, until);
             if (found.Plan is null)
             {
-                bound = ladder.IsWide && found.IsOver ? aim : bound;
+                bound = ladder.Reach == Reach.All && found.IsOver ? aim : bound;
                 ladder.Fail(aim);
                 continue;
             }
@@ -125,7 +128,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         for (var round = 0; relaxed != null && round < MostRounds && IsTime(until); round++)
         {
             progress?.Invoke(new PlacementProgress.Rest());
-            var narrow = Columns(relaxed, AimLadder.Narrow, double.PositiveInfinity);
+            var narrow = Columns(relaxed, Reach.Few, double.PositiveInfinity);
             var model = Model([.. narrow.Union(rows.Choices.Where(choice => IsOf(best.Plan, choice)))], mostSagVolts);
             model.Keep(best.Plan);
             model.MinimizeRest();
@@ -148,13 +151,19 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
 
     /// <summary>Of each guest at each dock the cheapest berths, those first that the relaxation takes a share of.</summary>
     /// <param name="spare">Berths of a greater reduced cost are not possible.</param>
-    List<Choice> Columns(Relaxed relaxed, int width, double spare) =>
-    [
-        .. rows.Choices.Where(choice => relaxed.Costs[choice.At] <= spare + 1e-6 || relaxed.Shares[choice.At] > 0)
-            .GroupBy(choice => (choice.Guest, choice.Dock)).SelectMany(own => own
-                .OrderByDescending(choice => relaxed.Shares[choice.At] > 1e-6 || choice.Guest.MovesFrom == choice.Berth.Slip)
-                .ThenBy(choice => Math.Round(relaxed.Costs[choice.At], 3)).ThenBy(rows.Load).Take(width)),
-    ];
+    List<Choice> Columns(Relaxed relaxed, Reach reach, double spare)
+    {
+        bool IsWhole(Choice choice) => relaxed.Shares[choice.At] > 1 - 1e-6;
+        var settled = reach == Reach.Rest ? rows.Choices.Where(IsWhole).Select(choice => choice.Guest).ToHashSet() : [];
+        return
+        [
+            .. rows.Choices.Where(choice => settled.Contains(choice.Guest) ? IsWhole(choice)
+                    : relaxed.Costs[choice.At] <= spare + 1e-6 || relaxed.Shares[choice.At] > 0)
+                .GroupBy(choice => (choice.Guest, choice.Dock)).SelectMany(own => own
+                    .OrderByDescending(choice => relaxed.Shares[choice.At] > 1e-6 || choice.Guest.MovesFrom == choice.Berth.Slip)
+                    .ThenBy(choice => Math.Round(relaxed.Costs[choice.At], 3)).ThenBy(rows.Load).Take(reach == Reach.All ? int.MaxValue : FewBerths)),
+        ];
+    }
 
     PlacementModel Model(IReadOnlyList<Choice> columns, double mostSagVolts)
     {
