@@ -37,8 +37,9 @@ static class PlaceCommand
             var usual = parsed.GetValue(recording) is { } path ? RecordedDock.Usual(definition, path, new Progress(), stop) : null;
             if (parsed.GetValue(rank) is { } boat)
             {
-                var ranked = Planner.Rank(definition, list, Named(list, boat), usual == null ? null : usual.Of);
-                Print(RankingText.Lines(definition, boat, ranked), RankingText.Json(definition, boat, ranked), asJson);
+                var arrival = Named(list, boat);
+                var ranked = Planner.Rank(definition, list, arrival, usual == null ? null : usual.Of);
+                Print(RankingText.Lines(definition, arrival, ranked), RankingText.Json(definition, boat, ranked), asJson);
             }
             else
             {
