@@ -55,6 +55,8 @@ static class PlaceCommand
         var progress = new Progress();
         var answer = Planner.Place(site, list, effort, usual == null ? null : usual.Of, at => progress.Show(() => PlacementText.Progress(at)), stop);
         progress.Clear();
+        if (stop.IsCancellationRequested)
+            Console.Error.WriteLine("Interrupted: this is the best plan so far.");
         Print(PlacementText.Lines(site, list, answer), PlacementJson.Of(site, answer), asJson);
     }
 

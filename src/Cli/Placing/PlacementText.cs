@@ -37,9 +37,9 @@ static class PlacementText
     ];
 
     static IEnumerable<string> Proof(PlacementProof proof) => Paragraph.Lines(
-        Invariant($"Lowest volts: {proof.SagVolts:0.0} V below the highest no-load volts, by the full load flow. ")
-        + (proof.IsProven ? "Proven: no plan places more boats or sags a tenth of a volt less, as far as the sensitivities hold."
-            : Invariant($"Not proven the best: no plan is below {proof.BoundVolts:0.0} V. More --seconds may find a better one.")));
+        Invariant($"Most sag: {proof.SagVolts:0.0} V below the highest no-load volts of the site, in the worst hour, by the full load flow. ")
+        + (proof.IsProven ? "Proven: no plan places more boats, and none sags a tenth of a volt less, as far as the sensitivities hold."
+            : Invariant($"Not proven the best: no plan sags less than {proof.BoundVolts:0.0} V, but one between the two is not ruled out. More --seconds may find a better one.")));
 
     static IEnumerable<string> Placed(PlacedBoat boat) =>
     [
