@@ -37,12 +37,13 @@ static class PlaceCommand
             var usual = parsed.GetValue(recording) is { } path ? RecordedDock.Usual(definition, path, new Progress(), stop) : null;
             if (parsed.GetValue(rank) is { } boat)
             {
-                var ranked = Planner.Rank(definition, list, Named(list, boat), usual == null ? null : usual.Of);
-                Print(RankingText.Lines(definition, boat, ranked), RankingText.Json(definition, boat, ranked), asJson);
+                var arrival = Named(list, boat);
+                var ranked = Planner.Rank(definition, list, arrival, usual == null ? null : usual.Of);
+                Print(RankingText.Lines(definition, arrival, ranked), RankingText.Json(definition, boat, ranked), asJson);
             }
             else
             {
-                Place(definition, list, new(TimeSpan.FromSeconds(parsed.GetValue(seconds)), 0), usual, asJson, stop);
+                Place(definition, list, PlacementEffort.Usual with { Limit = TimeSpan.FromSeconds(parsed.GetValue(seconds)) }, usual, asJson, stop);
             }
             return Task.FromResult(Exit.Done);
         });
@@ -54,6 +55,8 @@ static class PlaceCommand
         var progress = new Progress();
         var answer = Planner.Place(site, list, effort, usual == null ? null : usual.Of, at => progress.Show(() => PlacementText.Progress(at)), stop);
         progress.Clear();
+        if (stop.IsCancellationRequested)
+            Console.Error.WriteLine("Interrupted: this is the best plan so far.");
         Print(PlacementText.Lines(site, list, answer), PlacementJson.Of(site, answer), asJson);
     }
 

@@ -9,7 +9,7 @@ namespace Farberth.Cli.Placing;
 /// <summary>A plan for machines.</summary>
 static class PlacementJson
 {
-    static readonly JsonSerializerOptions Writing = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    public static readonly JsonSerializerOptions Writing = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     public static string Of(SiteDefinition site, PlacementAnswer answer) => new JsonObject
     {
@@ -47,11 +47,10 @@ static class PlacementJson
     {
         ["boat"] = boat.Arrival.Boat.Name,
         ["why"] = boat.Why,
-        ["slips"] = new JsonArray([.. boat.Slips.Select(slip => new JsonObject
-        {
-            ["slip"] = slip.Slip, ["reason"] = Word(slip.Reason), ["why"] = slip.Why,
-        })]),
+        ["slips"] = new JsonArray([.. boat.Slips.Select(Refusal)]),
     };
+
+    public static JsonObject Refusal(SlipRefusal slip) => new() { ["slip"] = slip.Slip, ["reason"] = Word(slip.Reason), ["why"] = slip.Why };
 
     static string Word(SlipRefusalReason reason) => reason switch
     {

@@ -8,9 +8,14 @@ namespace Farberth.Cli.Placing;
 /// <summary>A plan for people, at most 100 columns wide.</summary>
 static class PlacementText
 {
-    public static string Progress(PlacementProgress at) => at.Stage == "places"
-        ? Invariant($"places: {at.Best:0} boats without one, at least {Math.Max(0, at.Bound):0}")
-        : Invariant($"{at.Stage}: {at.Best:0.0} V of sag, no plan below {Math.Max(0, at.Bound):0.0} V");
+    public static string Progress(PlacementProgress at) => at switch
+    {
+        PlacementProgress.FirstPlan first => $"a first plan: {first.Boats} of {first.Of} boats looked at",
+        PlacementProgress.Places places => $"places: {places.Without} boats without one, no plan has fewer than {places.Least}",
+        PlacementProgress.Sag sag => Invariant($"lowest volts: {sag.SagVolts:0.0} V of sag, no plan below {sag.BoundVolts:0.0} V"),
+        PlacementProgress.Rest => "wishes, and the volts of the other docks",
+        _ => "putting the plan into words",
+    };
 
     public static IEnumerable<string> Lines(SiteDefinition site, ArrivalList list, PlacementAnswer answer) =>
     [
@@ -32,9 +37,9 @@ static class PlacementText
     ];
 
     static IEnumerable<string> Proof(PlacementProof proof) => Paragraph.Lines(
-        Invariant($"Lowest volts: {proof.SagVolts:0.0} V below the highest no-load volts, by the full load flow. ")
-        + (proof.IsProven ? "Proven: no plan places more boats or sags a tenth of a volt less, as far as the sensitivities hold."
-            : Invariant($"Not proven the best: no plan is below {proof.BoundVolts:0.0} V. More --seconds may find a better one.")));
+        Invariant($"Most sag: {proof.SagVolts:0.0} V below the highest no-load volts of the site, in the worst hour, by the full load flow. ")
+        + (proof.IsProven ? "Proven: no plan places more boats, and none sags a tenth of a volt less, as far as the sensitivities hold."
+            : Invariant($"Not proven the best: no plan sags less than {proof.BoundVolts:0.0} V, but one between the two is not ruled out. More --seconds may find a better one.")));
 
     static IEnumerable<string> Placed(PlacedBoat boat) =>
     [

@@ -74,7 +74,7 @@ static class StudyText
             yield return Invariant($"  {Paragraph.Fit(Words(hosting), 38)} {hosting.FreeOutlets,7} {hosting.Boats,8} {hosting.BoatsFromFarEnd,14}  {(hosting.First is { } first ? Paragraph.Fit(LimitWords.Name(first), 26).TrimEnd() : "no outlet is left")}");
     }
 
-    static string Words(HostingCapacity hosting) => Invariant($"{hosting.Boat.Cords[0]}, {hosting.Boat.AirConditioners} air conditioners");
+    static string Words(HostingCapacity hosting) => Invariant($"{hosting.Boat.Cords[0]}, {hosting.Boat.AirConditioners} air conditioner{(hosting.Boat.AirConditioners == 1 ? "" : "s")}");
 
     static IEnumerable<string> Upgrades(DockReport report)
     {

@@ -24,8 +24,7 @@ sealed class DockProblem
         fixedFlows = new DockFlow?[fixedDraws.Length];
         Sensitivity = new(Case, Halfway());
         var tree = new DockTree(dock);
-        Watched = [.. Enumerable.Range(0, Case.Limits.Count).Where(at =>
-            Case.Limits[at].Kind == LimitKind.Volts && tree.Pedestals[Case.Limits[at].Place].Count == 1)];
+        Outermost = dock.Pedestals.Keys.Where(pedestal => tree.Pedestals[pedestal].Count == 1).ToHashSet();
         lowestAllowed = new(() => Math.Min(problem.Site.Limits.Volts.LowA, problem.Peaks
             .Select(slot => FixedFlow(slot).Lowest.Volts).DefaultIfEmpty(double.PositiveInfinity).Min() - PlanCheck.HairVolts));
     }
@@ -36,11 +35,8 @@ sealed class DockProblem
 
     public DockSensitivity Sensitivity { get; }
 
-    /// <summary>
-    /// The volts that are looked at while plans are sought, as places among the case's limits: of pedestals with none beyond at first, then also
-    /// of each that was lowest under some plan. A leg need not be lowest at the end: load on the other leg out there lifts it.
-    /// </summary>
-    public List<int> Watched { get; }
+    /// <summary>Pedestals with none beyond. The lowest volts are mostly there, though load on the other leg out there lifts a leg.</summary>
+    public IReadOnlySet<string> Outermost { get; }
 
     /// <summary>The lowest volts that a plan may bring about anywhere on it: the band's end, or what those who stay make of it already.</summary>
     public double LowestAllowedVolts => lowestAllowed.Value;

@@ -6,17 +6,21 @@ namespace Farberth.Planning.Placement;
 /// </summary>
 static class GreedyPlan
 {
-    public static Plan Of(PlacementProblem problem)
+    public static Plan Of(PlacementProblem problem, Action<PlacementProgress>? progress = null)
     {
         var docks = problem.Docks.ToDictionary(dock => dock, dock => new LinearDock(problem, dock));
         var berths = new Dictionary<Guest, Berth>();
         // Those who may move stay where they are: nobody moves but for a reason.
         foreach (var guest in problem.Guests.Where(guest => guest.MovesFrom != null))
             Give(problem, docks, berths, guest, guest.Berths.First(berth => berth.Slip == guest.MovesFrom));
-        foreach (var guest in problem.Guests.Where(guest => guest.MovesFrom == null)
-            .OrderBy(guest => guest.Berths.Count).ThenByDescending(guest => guest.Amps.DefaultIfEmpty(0).Max()))
-            if (Best(problem, docks, berths, guest) is { } berth)
-                Give(problem, docks, berths, guest, berth);
+        List<Guest> arrivals = [.. problem.Guests.Where(guest => guest.MovesFrom == null)
+            .OrderBy(guest => guest.Berths.Count).ThenByDescending(guest => guest.Amps.DefaultIfEmpty(0).Max())];
+        for (var at = 0; at < arrivals.Count; at++)
+        {
+            progress?.Invoke(new PlacementProgress.FirstPlan(at, arrivals.Count));
+            if (Best(problem, docks, berths, arrivals[at]) is { } berth)
+                Give(problem, docks, berths, arrivals[at], berth);
+        }
         return new(berths);
     }
 

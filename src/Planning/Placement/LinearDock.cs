@@ -10,7 +10,6 @@ sealed class LinearDock
     readonly double[][] values;
     readonly double[][] bounds;
     readonly bool[] areVolts;
-    readonly double referenceVolts;
 
     public LinearDock(PlacementProblem problem, DockProblem dock)
     {
@@ -18,7 +17,6 @@ sealed class LinearDock
         values = [.. hours.Select(slot => dock.FixedFlow(slot).Values.ToArray())];
         bounds = [.. hours.Select(slot => Enumerable.Range(0, values[0].Length).Select(limit => dock.Bound(slot, limit)).ToArray())];
         areVolts = [.. dock.Case.Limits.Select(limit => limit.Kind == LimitKind.Volts)];
-        referenceVolts = problem.ReferenceVolts;
     }
 
     /// <summary>The lowest volts while a guest is there, were it in a berth, and the hour.</summary>
@@ -35,21 +33,6 @@ sealed class LinearDock
                     (lowest, when) = (volts, hours[hour]);
         }
         return (lowest, when);
-    }
-
-    /// <summary>Watches the volts that are lowest as things stand.</summary>
-    /// <returns>They were not watched before.</returns>
-    public bool WatchLowest()
-    {
-        var (lowest, limit) = (double.PositiveInfinity, -1);
-        foreach (var here in values)
-            for (var at = 0; at < areVolts.Length; at++)
-                if (areVolts[at] && here[at] < lowest)
-                    (lowest, limit) = (here[at], at);
-        if (limit < 0 || dock.Watched.Contains(limit))
-            return false;
-        dock.Watched.Add(limit);
-        return true;
     }
 
     /// <summary>The limit that a guest would break by most, as far as the sensitivities see; null: none.</summary>
@@ -71,21 +54,6 @@ sealed class LinearDock
             }
         }
         return worst;
-    }
-
-    /// <summary>
-    /// What a guest in a berth would add to Σ e^(β·sag) over the watched volts of the dock and the hours: the larger β, the more the worst counts
-    /// alone.
-    /// </summary>
-    /// <param name="sharpness">β, 1/V.</param>
-    public double Added(Guest guest, double[] effect, double sharpness)
-    {
-        var sum = 0.0;
-        for (var hour = 0; hour < values.Length; hour++)
-            if (guest.Amps[hours[hour]] is > 0 and var amps)
-                foreach (var at in dock.Watched)
-                    sum += Math.Exp(sharpness * (referenceVolts - values[hour][at])) * (Math.Exp(-sharpness * effect[at] * amps) - 1);
-        return sum;
     }
 
     public void Take(Guest guest, double[] effect) => Add(guest, effect, 1);

@@ -31,10 +31,10 @@ public sealed record MovedBoat(string Boat, string FromSlip, Berth Berth);
 /// <summary>The worst hour of a dock under a plan.</summary>
 public sealed record DockOutlook(string Dock, double LowestVolts, string Place, string When);
 
-/// <summary>One slip for one boat, for the harbormaster at the radio.</summary>
+/// <summary>One way to lie for one boat, and what it would bring.</summary>
 /// <param name="LowestVolts">Of its dock while the boat is there; infinite for a boat that takes no power.</param>
 /// <param name="Why">What stands against it; empty where the boat may come.</param>
-public sealed record RankedBerth(Berth Berth, double LowestVolts, string Place, string When, string Why)
+sealed record RankedBerth(Berth Berth, double LowestVolts, string Place, string When, string Why)
 {
     public bool IsGood => Why.Length == 0;
 }

@@ -45,7 +45,31 @@ public class PlaceTests
         var berths = JsonNode.Parse(ended.Output)!["berths"]!.AsArray();
         Assert.Equal("K-1", (string)berths[0]!["slip"]!);
         Assert.DoesNotContain(berths, berth => (string)berth!["slip"]! == "K-3"); // Tern is there
+        Assert.Contains(JsonNode.Parse(ended.Output)!["refused"]!.AsArray(), slip => (string)slip!["slip"]! == "K-3" && ((string)slip["why"]!).Contains("Tern", StringComparison.Ordinal));
     }
+
+    /// <summary>The same boat is expected to draw little; its outlet was recorded at 28 A for a week. The plan counts on the latter.</summary>
+    [Fact]
+    public async Task What_was_recorded_goes_before_what_such_boats_draw()
+    {
+        using var folder = new TemporaryFolder();
+        var recording = folder["week.jsonl"];
+        await File.WriteAllLinesAsync(recording, Enumerable.Range(0, 7 * 24 * 60).Select(minute => Reading(new DateTimeOffset(2027, 7, 9, 0, 0, 0, TimeSpan.Zero).AddMinutes(minute), 28)), FarberthCommand.Cancel);
+
+        var expected = JsonNode.Parse((await FarberthCommand.Run("place", Site, Weekend, "--rank", "Razorbill", "--json")).Output)!;
+        var ended = await FarberthCommand.Run("place", Site, Weekend, "--rank", "Razorbill", "--json", "--recording", recording);
+
+        Assert.Equal(0, ended.Status);
+        double Best(JsonNode answer) => (double)answer["berths"]![0]!["lowest-volts"]!;
+        Assert.True(Best(JsonNode.Parse(ended.Output)!) < Best(expected) - 0.5, $"{Best(JsonNode.Parse(ended.Output)!)} V after {Best(expected)} V");
+        var plan = await FarberthCommand.Run("place", Site, Weekend, "--seconds", "5", "--recording", recording);
+        Assert.Equal(0, plan.Status);
+        Assert.Contains("Puffin", plan.Output, StringComparison.Ordinal);
+    }
+
+    /// <summary>K-3's outlet, which Tern lies on, and the others of its pedestal idle.</summary>
+    static string Reading(DateTimeOffset at, double amps) => string.Create(System.Globalization.CultureInfo.InvariantCulture,
+        $$"""{"at":"{{at:yyyy-MM-ddTHH:mm:ssZ}}","topic":"farberth/v1/skua-landing/pedestal/K2/reading","payload":{"time":"{{at:yyyy-MM-ddTHH:mm:ssZ}}","volts":{"L1":118,"L2":116},"outlets":{"A":{"amps":{"L1":0}},"B":{"amps":{"L2":{{amps}}}}}}}""");
 
     [Fact]
     public async Task A_bad_arrivals_file_says_each_place()

@@ -1,3 +1,4 @@
+using Farberth.Planning.Flow;
 using Farberth.Planning.Loads;
 using Farberth.Planning.Placement;
 
@@ -21,7 +22,7 @@ public class PlacementTests
         var best = BruteForce.Best(new(site, list));
         var answer = InventedMarina.Placed(site, list, Short);
         Assert.Equal(best.Placed, answer.Placed.Count);
-        Assert.InRange(answer.Proof.SagVolts, best.SagVolts - 1e-9, best.SagVolts + PlacementModel.ResolutionVolts + 0.02);
+        Assert.InRange(answer.Proof.SagVolts, best.SagVolts - 1e-9, best.SagVolts + PlacementSearch.ResolutionVolts + 0.02);
     }
 
     /// <summary>Far more boats than a thin dock carries: some are refused, and no plan of all places more.</summary>
@@ -101,9 +102,30 @@ public class PlacementTests
     {
         var site = InventedMarina.Read(ThinDock);
         var ranked = Planner.Rank(site, Hot([Guest("Ibis", 2)]), Guest("Ibis", 2));
-        Assert.Equal(4, ranked.Count(berth => berth.IsGood));
-        Assert.Equal("T-1", ranked[0].Berth.Slip);
-        Assert.Equal(ranked.Select(berth => berth.LowestVolts).OrderDescending(), ranked.Select(berth => berth.LowestVolts));
+        Assert.Equal(["T-1", "T-2", "T-3", "T-4"], ranked.Offers.Select(offer => offer.Berth.Slip).Order());
+        Assert.Equal("T-1", ranked.Offers[0].Berth.Slip);
+        Assert.Equal(ranked.Offers.Select(offer => offer.LowestVolts).OrderDescending(), ranked.Offers.Select(offer => offer.LowestVolts));
+        Assert.Empty(ranked.Refusals);
+    }
+
+    /// <summary>By the load flow with the same amps put on by hand; each slip is either offered or refused with its reason.</summary>
+    [Fact]
+    public void By_what_meters_say_one_boat_is_offered_what_those_who_are_there_leave()
+    {
+        var (site, guest) = (InventedMarina.Read(ThinDock), Guest("Jay", 1));
+        var dock = site.Docks["T"];
+        Draw Of(string pedestal, string outlet, double amps) => new(pedestal, dock.Pedestals[pedestal].Outlets[outlet], amps);
+        var present = new Stay("T-1", new("Kite", 8, 2.5, 1, [new(30, 1, true)], 0), guest.Until.AddDays(3), false);
+        List<Draw> measured = [Of("T1", "A", 15), Of("T1", "B", 0.1), Of("T2", "B", 4)];
+        var ranked = Planner.Rank(site, [present], measured, guest, Outdoor.Of(36, 26));
+
+        Assert.Equal(["T-1", "T-4"], ranked.Refusals.Select(refusal => refusal.Slip).Order());
+        Assert.Contains("is Kite's until", ranked.Refusals.Single(refusal => refusal.Slip == "T-1").Why, StringComparison.Ordinal);
+        Assert.Contains("draws 4.0 A now", ranked.Refusals.Single(refusal => refusal.Slip == "T-4").Why, StringComparison.Ordinal);
+        Assert.Equal("T-2", ranked.Offers[0].Berth.Slip);
+        var most = Enumerable.Range(0, 48).Max(hour => BoatDemand.AmpsPerContact(site.Supply, guest.Boat, hour % 24, Outdoor.Of(36, 26).At(new DateTime(2027, 7, 17).AddHours(hour))));
+        var flow = DockCase.Usual(site, dock, 36 + site.Limits.SunRiseKelvin).Solve([.. measured, Of("T2", "A", most)]);
+        Assert.Equal(flow.Lowest.Volts, ranked.Offers.Single(offer => offer.Berth.Slip == "T-3").LowestVolts, 0.05);
     }
 
     static ArrivalList Hot(IReadOnlyList<Arrival> arrivals) => new(InventedMarina.Start, arrivals, [], Outdoor.Of(36, 26));
