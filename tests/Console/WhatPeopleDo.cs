@@ -58,6 +58,28 @@ public class WhatPeopleDo(Marina marina) : IClassFixture<Marina>
     }
 
     [Fact]
+    public async Task The_dock_office_asks_where_the_next_boat_goes_and_takes_a_slip_for_it()
+    {
+        await using var hollis = await marina.As(Marina.Harbormaster);
+        await hollis.Go("/boats");
+        await hollis.Page.GetByLabel("Length, m").FillAsync("9.5");
+        await hollis.Page.GetByLabel("Its cord").SelectOptionAsync("30 A");
+        await hollis.Page.GetByRole(AriaRole.Button, new() { Name = "Look for slips" }).ClickAsync();
+        var offers = hollis.Page.GetByRole(AriaRole.Region, new() { Name = "Slips for this boat" });
+        await Expect(offers.Locator("tbody tr").First).ToContainTextAsync(" V");
+        Assert.Empty(await hollis.Barriers());
+        await hollis.Page.GetByText("Why not the others").ClickAsync();
+        await Expect(hollis.Page.Locator("dl.refusals")).ToContainTextAsync("draws 31.4 A now, though nobody is said to lie there");
+
+        await offers.GetByRole(AriaRole.Button).First.ClickAsync();
+        await Expect(hollis.Page.GetByLabel("Slip", new() { Exact = true })).ToHaveValueAsync("G-1");
+        await hollis.Page.GetByLabel("Length, m").FillAsync("0");
+        await hollis.Page.GetByRole(AriaRole.Button, new() { Name = "Look for slips" }).ClickAsync();
+        await Expect(hollis.Page.GetByRole(AriaRole.Alert).First).ToHaveTextAsync("Say how long, wide and deep the boat is.");
+        Assert.Empty(hollis.Complaints);
+    }
+
+    [Fact]
     public async Task The_electrician_looks_back_puts_two_moments_side_by_side_and_takes_the_survey_along()
     {
         await using var edda = await marina.As(Marina.Electrician, width: 1920);

@@ -21,6 +21,13 @@ public sealed class Figures(Preferences preferences, Showing showing)
 
     public string Length(double metres) => preferences.IsFeet ? Invariant($"{metres / MetresPerFoot:0} ft") : Invariant($"{metres:0} m");
 
+    public string LengthUnit => preferences.IsFeet ? "ft" : "m";
+
+    /// <summary>As somebody types it, to a tenth.</summary>
+    public double LengthOf(double metres) => preferences.IsFeet ? Math.Round(metres / MetresPerFoot, 1) : metres;
+
+    public double MetresOf(double typed) => preferences.IsFeet ? typed * MetresPerFoot : typed;
+
     public static string Volts(double volts) => Invariant($"{volts:0.0} V");
 
     public static string Amps(double amps) => Invariant($"{amps:0.#} A");
