@@ -43,17 +43,17 @@ public class NoAnswer
         await WhenJournal(service, state => state["away"] is null);
 
         proxy.Hold();
-        await broker.Publish(Prefix + "pedestal/G1/reading", PacedReadings.Reading(0, DateTimeOffset.UtcNow, 2), cancel);
-        await broker.Publish(PacedReadings.Topic, PacedReadings.Reading(0, DateTimeOffset.UtcNow, 31.4), cancel);
+        await broker.Publish(Prefix + "pedestal/G1/reading", PacedReadings.Reading(0, DateTimeOffset.UtcNow), cancel);
+        await broker.Publish(PacedReadings.Topic, PacedReadings.Reading(0, DateTimeOffset.UtcNow, ("P0", 16)), cancel);
         var (topic, payload) = await alarms.Next(cancel);
-        Assert.Equal((Prefix + "alarm/G.G2.A.overload", "unacknowledged"), (topic, (string)JsonNode.Parse(payload)!["state"]!));
+        Assert.Equal((Prefix + "alarm/G.G2.P0.overload", "unacknowledged"), (topic, (string)JsonNode.Parse(payload)!["state"]!));
         await WhenJournal(service, state => state["away"] is not null);
         var (_, body) = await service.Health("ready");
         Assert.Contains("people are told without it", body.ToJsonString(), StringComparison.Ordinal);
 
         proxy.LetGo();
         await WhenJournal(service, state => state["away"] is null && (int)state["waiting"]! == 0);
-        Assert.Equal("1", (await PostgresServer.Psql(database, "select count(*) from events where name = 'G.G2.A.overload'", cancel)).Trim());
+        Assert.Equal("1", (await PostgresServer.Psql(database, "select count(*) from events where name = 'G.G2.P0.overload'", cancel)).Trim());
     }
 
     async Task WhenJournal(StartedService service, Func<JsonNode, bool> condition)

@@ -13,7 +13,7 @@ sealed class Twins : IAsyncDisposable
 {
     const string Prefix = "farberth/v1/gullhaven/";
 
-    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "acceptance", "gullhaven.yaml");
+    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "acceptance", "gullhaven-many-outlets.yaml");
 
     readonly TemporaryFolder folder = new();
     readonly MosquittoBroker calmBroker;
