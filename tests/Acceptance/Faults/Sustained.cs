@@ -49,7 +49,7 @@ public class Sustained(ITestOutputHelper output)
         for (var minute = 1; minute <= Asked("SOAK_MINUTES", 30); minute++)
         {
             await readings.Send(60_000, Cancel);
-            output.WriteLine($"minute {minute}: {ResidentMegabytes(service.Id):0} MB, {await Metric(service, "farberth_messages_acknowledged_total"):N0} of {readings.Sent:N0} acknowledged");
+            output.WriteLine($"minute {minute}: {ResidentMegabytes(service.Id):0} MB, {await service.Metric("farberth_messages_acknowledged_total"):N0} of {readings.Sent:N0} acknowledged");
         }
     }
 
@@ -143,16 +143,13 @@ public class Sustained(ITestOutputHelper output)
         var (first, began) = (0.0, 0L);
         while (true)
         {
-            var acknowledged = await Metric(service, "farberth_messages_acknowledged_total");
+            var acknowledged = await service.Metric("farberth_messages_acknowledged_total");
             if (first == 0 && acknowledged > 0)
                 (first, began) = (acknowledged, TimeProvider.System.GetTimestamp());
             if (acknowledged >= Kept)
                 return (acknowledged - first) / TimeProvider.System.GetElapsedTime(began).TotalSeconds;
         }
     }
-
-    static async Task<double> Metric(StartedService service, string name) => (await service.Metrics()).Split('\n')
-        .Where(line => line.StartsWith(name, StringComparison.Ordinal)).Select(line => double.Parse(line.Split(' ')[1], CultureInfo.InvariantCulture)).FirstOrDefault();
 
     static double ResidentMegabytes(int process) => File.ReadLines($"/proc/{process}/status").Where(line => line.StartsWith("VmRSS:", StringComparison.Ordinal))
         .Select(line => double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024).First();
