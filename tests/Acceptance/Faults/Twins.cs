@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.Json.Nodes;
 using Farberth.Adapters.Mqtt;
 using Farberth.Adapters.Stores.Embedded;
@@ -20,6 +21,7 @@ sealed class Twins : IAsyncDisposable
     readonly MqttLink[] pedestals;
     readonly StartedService calm;
     readonly string[] journal;
+    ConcurrentQueue<WireMessage> before = [], lately = [];
 
     Twins(MosquittoBroker calmBroker, MosquittoBroker broker, StartedService calm, string[] journal)
     {
@@ -57,8 +59,21 @@ sealed class Twins : IAsyncDisposable
     public async Task Publish(string topic, JsonNode payload, CancellationToken cancel)
     {
         var message = new WireMessage(Prefix + topic, System.Text.Encoding.UTF8.GetBytes(payload.ToJsonString()));
+        lately.Enqueue(message);
         await Task.WhenAll(pedestals.Select(link => Publish(link, message, cancel)));
         Published++;
+    }
+
+    public void BeginRound() => (before, lately) = (lately, []);
+
+    /// <summary>
+    /// A broker that was killed has lost what it had taken and not yet handed on, whatever it had said to the sender: all of this round and of the
+    /// one before comes once more. What the service has already changes nothing.
+    /// </summary>
+    public async Task PublishAgain(CancellationToken cancel)
+    {
+        foreach (var message in before.Concat(lately).ToList())
+            await Publish(pedestals[1], message, cancel);
     }
 
     /// <summary>The undisturbed one has gone on by a second.</summary>
