@@ -103,7 +103,7 @@ sealed class Twins : IAsyncDisposable
         foreach (var service in new[] { calm, Disturbed })
             while ((await service.Get("/api/journal"))["journal"] is { } state && (state["away"] is not null || (int)state["waiting"]! > 0))
                 await service.WhenTicked().WaitAsync(cancel);
-        return (await Steps(calm), await Steps(Disturbed));
+        return (await Steps(calm, cancel), await Steps(Disturbed, cancel));
     }
 
     /// <summary>The seqs of a pedestal's readings in the disturbed one's history, after its end.</summary>
@@ -159,12 +159,12 @@ sealed class Twins : IAsyncDisposable
         }
     }
 
-    static async Task<string[]> Steps(StartedService service)
+    static async Task<string[]> Steps(StartedService service, CancellationToken cancel)
     {
         var steps = new List<string>();
         for (string? before = ""; before is not null;)
         {
-            var page = await Page(service, $"/api/journal/events?limit=1000{before}");
+            var page = await Page(service, $"/api/journal/events?limit=1000{before}", cancel);
             steps.AddRange(page["events"]!.AsArray().Where(one => one!["id"] is not null).Select(one => $"{(string)one!["id"]!} {(string)one["state"]!}"));
             before = page["next"] is { } next ? $"&before={(long)next}" : null;
         }
@@ -174,10 +174,10 @@ sealed class Twins : IAsyncDisposable
     }
 
     /// <summary>The first question after the database was killed finds the old connection dead, and is to be asked again.</summary>
-    static async Task<JsonNode> Page(StartedService service, string path)
+    static async Task<JsonNode> Page(StartedService service, string path, CancellationToken cancel)
     {
         while (await service.Status(path) != 200)
-            await service.WhenTicked();
+            await service.WhenTicked().WaitAsync(cancel);
         return await service.Get(path);
     }
 
