@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
 using DotNet.Testcontainers.Builders;
-using Farberth.Adapters.Mqtt;
 using Farberth.Adapters.Stores.PostgreSql;
 using Farberth.Adapters.Tests.Mqtt;
 using static Farberth.Adapters.Tests.Stores.Journal.Given;
@@ -40,10 +39,10 @@ public sealed class ContainersOfDebian(Containers containers) : BrokerTests, ICl
         string[] programs = [$"{PostgresFolder}/bin/postgres", $"{PostgresFolder}/bin/initdb"];
         var builder = await containers.Builder("farberth/postgresql", "postgresql-15", programs, [$"{PostgresFolder}/lib", "/usr/share/postgresql/15", "/usr/share/zoneinfo"], Cancel);
         await using var container = builder
-            .WithTmpfsMount("/tmp")
+            .WithTmpfsMount("/data")
             .WithCreateParameterModifier(parameters => parameters.User = "postgres")
             .WithEntrypoint("/bin/sh", "-c",
-                $"{programs[1]} -D /tmp/data -U farberth --auth=trust --encoding=UTF8 --no-locale && exec {programs[0]} -D /tmp/data -p {port} -k /tmp -c listen_addresses=127.0.0.1")
+                $"{programs[1]} -D /data/base -U farberth --auth=trust --encoding=UTF8 --no-locale && exec {programs[0]} -D /data/base -p {port} -k /data -c listen_addresses=127.0.0.1")
             .WithWaitStrategy(Wait.ForUnixContainer().UntilMessageIsLogged("ready to accept connections"))
             .Build();
         await container.StartAsync(Cancel);
