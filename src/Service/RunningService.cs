@@ -121,7 +121,7 @@ public sealed class RunningService : IAsyncDisposable
             .AddHostedService<MonitoringLoop>()
             .AddHostedService<Publisher>();
         if (options.DataFolder is { } data)
-            KeepIn(data, builder.Services);
+            KeepIn(data, options, builder.Services);
         builder.Services.AddWatched(options);
         builder.Services.AddAccess(options).AddApi().AddBoater(options).AddOffice();
         var app = builder.Build();
@@ -138,11 +138,11 @@ public sealed class RunningService : IAsyncDisposable
         return app;
     }
 
-    static void KeepIn(string folder, IServiceCollection services)
+    static void KeepIn(string folder, ServiceOptions options, IServiceCollection services)
     {
         services
-            .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite")))
-            .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), notBefore: LogPosition.Later(
+            .AddSingleton(_ => History.Open(Path.Combine(folder, "history.sqlite"), options.History))
+            .AddSingleton(made => IntakeLog.Open(Path.Combine(folder, "intake"), options.IntakeLog, LogPosition.Later(
                 made.GetRequiredService<History>().Cursor, InfluxForwarder.KeptCursor(folder, Forwarding.Readings))))
             .AddSingleton(new CheckpointFile(Path.Combine(folder, "checkpoint")))
             .AddSingleton(Cursors)

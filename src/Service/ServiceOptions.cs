@@ -1,5 +1,7 @@
 using Farberth.Adapters.Mqtt;
+using Farberth.Adapters.Stores.Embedded;
 using Farberth.Adapters.Stores.InfluxDb;
+using Farberth.Adapters.Stores.Intake;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
@@ -17,8 +19,15 @@ public sealed record ServiceOptions(SiteDefinition Site, MqttOptions Mqtt, int? 
     /// <summary>Where what arrives is kept; null: nowhere, and what was acknowledged is gone with the process.</summary>
     public string? DataFolder { get; init; }
 
+    /// <summary>How long, and how much.</summary>
+    public HistoryOptions History { get; init; } = HistoryOptions.Usual;
+
+    /// <summary>How much of what arrived waits there.</summary>
+    public IntakeLogOptions IntakeLog { get; init; } = IntakeLogOptions.Usual;
+
     /// <summary>Where the long history goes; null: nowhere. Needs a data folder.</summary>
     public InfluxOptions? Influx { get; init; }
+
     /// <summary>Where alarms, requests and contacts are kept: the journal; null: nowhere, and everything goes out at once.</summary>
     public IJournal? Journal { get; init; }
 

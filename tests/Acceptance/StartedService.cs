@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Net.Http.Json;
 using System.Net.ServerSentEvents;
 using System.Text;
@@ -66,9 +67,12 @@ sealed class StartedService : IAsyncDisposable
     }
 
     /// <summary>The real service against a broker that somebody else has started, once it is connected and subscribed.</summary>
-    public static async Task<StartedService> Connected(string siteFile, MosquittoBroker broker, params string[] more)
+    public static Task<StartedService> Connected(string siteFile, MosquittoBroker broker, params string[] more) =>
+        Connected(siteFile, $"{broker.Host}:{broker.Port}", more);
+
+    public static async Task<StartedService> Connected(string siteFile, string broker, params string[] more)
     {
-        var service = await Start(["run", siteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", .. more]);
+        var service = await Start(["run", siteFile, "--mqtt", broker, "--http", "http://127.0.0.1:0", .. more]);
         await service.WhenView(view => (string)view["broker"]!["state"]! == "connected");
         return service;
     }
@@ -81,6 +85,10 @@ sealed class StartedService : IAsyncDisposable
     }
 
     public Task<string> Metrics() => browser.GetStringAsync("/metrics", FarberthCommand.Cancel);
+
+    /// <summary>The value of the first series of that name; 0 where there is none.</summary>
+    public async Task<double> Metric(string name) => (await Metrics()).Split('\n').Where(line => line.StartsWith(name, StringComparison.Ordinal))
+        .Select(line => double.Parse(line.Split(' ')[1], CultureInfo.InvariantCulture)).FirstOrDefault();
 
     public async Task<JsonArray> Refusals() =>
         JsonNode.Parse(await browser.GetStringAsync("/api/refusals", FarberthCommand.Cancel))!.AsArray();

@@ -16,11 +16,13 @@ public sealed class MosquittoBroker : IAsyncDisposable
     const string ShippedStore = "persistence_location /var/lib/mosquitto/";
 
     readonly string configuration;
+    readonly string[] within;
     readonly CommandLog log = new();
     Process? process;
     int subscriptions;
 
-    MosquittoBroker(string folder, int port, string configuration) => (Folder, Port, this.configuration) = (folder, port, configuration);
+    MosquittoBroker(string folder, int port, string configuration, string[] within) =>
+        (Folder, Port, this.configuration, this.within) = (folder, port, configuration, within);
 
     public string Host => "127.0.0.1";
     public int Port { get; }
@@ -29,14 +31,15 @@ public sealed class MosquittoBroker : IAsyncDisposable
     public string Folder { get; }
 
     /// <param name="change">The shipped configuration, port and paths already replaced, and the broker's folder; gives back the one to use.</param>
-    public static async Task<MosquittoBroker> Start(CancellationToken cancel, Func<string, string, string>? change = null)
+    /// <param name="within">Put before its command line: another network namespace.</param>
+    public static async Task<MosquittoBroker> Start(CancellationToken cancel, Func<string, string, string>? change = null, string[]? within = null)
     {
         if (!File.Exists(Program))
             Assert.Skip($"{Program} is not installed (Debian package: mosquitto)");
         var folder = Directory.CreateTempSubdirectory("mosquitto-").FullName;
         var port = FreePort();
         var text = Configuration(folder, port);
-        var broker = new MosquittoBroker(folder, port, change?.Invoke(text, folder) ?? text);
+        var broker = new MosquittoBroker(folder, port, change?.Invoke(text, folder) ?? text, within ?? []);
         try
         {
             await broker.Restart(cancel);
@@ -55,7 +58,8 @@ public sealed class MosquittoBroker : IAsyncDisposable
         var path = Path.Combine(Folder, "mosquitto.conf");
         await File.WriteAllTextAsync(path, configuration, cancel);
         var from = log.Count;
-        process = Command.Start(Program, "-c", path);
+        string[] line = [.. within, Program, "-c", path];
+        process = Command.Start(line[0], line[1..]);
         log.Follow(process.StandardError);
         await log.When(line => line.Contains(" running", StringComparison.Ordinal), from, cancel);
     }

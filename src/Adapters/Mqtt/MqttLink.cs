@@ -93,18 +93,18 @@ public sealed class MqttLink : IAsyncDisposable
 
     async Task Run()
     {
-        var failures = 0;
+        var (failures, delay) = (0, TimeSpan.Zero);
         try
         {
             while (true)
             {
                 State.Set(new LinkState(LinkPhase.Connecting));
-                var began = time.GetTimestamp();
+                var (began, before) = (time.GetTimestamp(), Counts.Connections);
                 var failure = await RunSession().ConfigureAwait(false);
-                // A connection that held for a while was a good one: begin again with short waits.
-                if (failure.IsOverrun || time.GetElapsedTime(began) > options.Backoff.Longest)
+                // A connection that held for longer than it was waited for was a good one: begin again with short waits.
+                if (failure.IsOverrun || (Counts.Connections > before && time.GetElapsedTime(began) > delay))
                     failures = 0;
-                var delay = failure.IsOverrun ? TimeSpan.Zero : options.Backoff.Delay(failures++, unitRandom());
+                delay = failure.IsOverrun ? TimeSpan.Zero : options.Backoff.Delay(failures++, unitRandom());
                 await Wait(failure, delay).ConfigureAwait(false);
             }
         }

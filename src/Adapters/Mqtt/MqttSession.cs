@@ -30,6 +30,7 @@ sealed class MqttSession : IAsyncDisposable
     readonly CancellationToken noMoreConfirmations;
     readonly Channel<(long Number, MqttApplicationMessageReceivedEventArgs Arrived)> acknowledgements;
     Task acknowledging = Task.CompletedTask;
+    long heard;
 
     /// <param name="noMoreConfirmations">Nobody will confirm any more: what has not been by then is left to the broker.</param>
     public MqttSession(
@@ -61,6 +62,7 @@ sealed class MqttSession : IAsyncDisposable
             // The session may hold messages that come before the subscription is answered.
             acknowledging = Acknowledge();
             var connected = await client.ConnectAsync(MqttTerms.ToClientOptions(options), either.Token).ConfigureAwait(false);
+            Heard();
             if (MqttTerms.Failure(connected) is { } refused)
                 return refused;
             return filters.Count == 0 ? null : MqttTerms.Failure(
@@ -89,6 +91,7 @@ sealed class MqttSession : IAsyncDisposable
         {
             // Not cancelled in the middle: an answer that nobody waits for any more would end the connection.
             var result = await client.PublishAsync(outgoing, late.Token).WaitAsync(cancel).ConfigureAwait(false);
+            Heard();
             return result.IsSuccess ? default
                 : new PublishResult(PublishStatus.Refused, MqttTerms.Join($"the broker answered {result.ReasonCode}", result.ReasonString));
         }
@@ -100,8 +103,22 @@ sealed class MqttSession : IAsyncDisposable
         catch (Exception e)
         {
             cancel.ThrowIfCancellationRequested();
+            if (late.IsCancellationRequested)
+                EndIfSilent();
             return new PublishResult(PublishStatus.Away, late.IsCancellationRequested ? "the broker did not answer in time" : Innermost(e));
         }
+    }
+
+    void Heard() => Volatile.Write(ref heard, time.GetTimestamp());
+
+    /// <summary>
+    /// Behind a cable that was pulled nobody says that the connection is gone, and the library sends no ping while it is given something to
+    /// publish. A broker that answers late but sends messages is there.
+    /// </summary>
+    void EndIfSilent()
+    {
+        if (time.GetElapsedTime(Volatile.Read(ref heard)) >= options.AnswerWithin)
+            ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, $"no answer within {options.AnswerWithin.TotalSeconds} s"));
     }
 
     /// <summary>
@@ -116,9 +133,10 @@ sealed class MqttSession : IAsyncDisposable
         await acknowledging.ConfigureAwait(false);
         if (client.IsConnected)
         {
+            using var late = new CancellationTokenSource(options.AnswerWithin, time);
             try
             {
-                await client.DisconnectAsync(new MqttClientDisconnectOptions()).ConfigureAwait(false);
+                await client.DisconnectAsync(new MqttClientDisconnectOptions(), late.Token).ConfigureAwait(false);
             }
             catch (Exception e) when (e is MqttCommunicationException or OperationCanceledException or ObjectDisposedException)
             {
@@ -132,6 +150,7 @@ sealed class MqttSession : IAsyncDisposable
     Task Take(MqttApplicationMessageReceivedEventArgs arrived)
     {
         arrived.AutoAcknowledge = false;
+        Heard();
         var isKeptByBroker = arrived.ApplicationMessage.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce;
         // After the end nothing more is taken, so that the order is kept when the broker sends the rest again.
         if (!ended.Task.IsCompleted && inlet.TryWrite(new RecordedMessage(time.GetUtcNow(), Copy(arrived.ApplicationMessage)), out var number))

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
 
 namespace Farberth.Cli.Commands;
 
@@ -26,4 +28,20 @@ static class Arguments
             return null;
         },
     };
+
+    /// <summary>A number from one to another; all else is wrong usage. For a custom parser: the library's own throws where a validator asks.</summary>
+    public static double Number(ArgumentResult result, double least, double most) =>
+        double.TryParse(result.Tokens[0].Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var given) && given >= least && given <= most
+            ? given : Wrong(result, $"must be {least} to {most}");
+
+    /// <inheritdoc cref="Number"/>
+    public static int Whole(ArgumentResult result, int least, int most) =>
+        int.TryParse(result.Tokens[0].Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var given) && given >= least && given <= most
+            ? given : Wrong(result, $"must be a whole number from {least} to {most}");
+
+    static int Wrong(ArgumentResult result, FormattableString what)
+    {
+        result.AddError($"{(result.Parent as OptionResult)?.Option.Name} {FormattableString.Invariant(what)}");
+        return 0;
+    }
 }

@@ -14,14 +14,9 @@ static class DemoCommand
 
     public static Command Make()
     {
-        var minutes = new Option<double>("--minutes") { Description = "How long the afternoon takes.", HelpName = "N", DefaultValueFactory = _ => 3 };
+        var minutes = new Option<double>("--minutes") { Description = "How long the afternoon takes.", HelpName = "N", DefaultValueFactory = _ => 3, CustomParser = result => Arguments.Number(result, 0.01, 1440) };
         var http = Arguments.Http();
         var command = new Command("demo", "Watch a hot afternoon on an invented dock: broker, meters and service in one.") { minutes, http };
-        minutes.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<double>() is not (> 0 and <= 1440))
-                result.AddError("--minutes must be more than 0 and at most 1440");
-        });
         command.SetAction((parsed, stop) => Run(TimeSpan.FromMinutes(parsed.GetValue(minutes)), parsed.GetRequiredValue(http), stop));
         return command;
     }

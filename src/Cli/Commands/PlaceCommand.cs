@@ -21,14 +21,9 @@ static class PlaceCommand
         {
             Description = "What the outlets of those who are there have drawn: their usual, by hour and heat, goes before what such boats draw.", HelpName = "FILE",
         };
-        var seconds = new Option<double>("--seconds") { Description = "The longest that is searched.", HelpName = "N", DefaultValueFactory = _ => 30 };
+        var seconds = new Option<double>("--seconds") { Description = "The longest that is searched.", HelpName = "N", DefaultValueFactory = _ => 30, CustomParser = result => Arguments.Number(result, 1, LongestSeconds) };
         var json = Arguments.Json();
         var command = new Command("place", "Find slips for arriving boats; Ctrl-C gives the best plan so far.") { site, arrivals, rank, recording, seconds, json };
-        seconds.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<double>() is not (>= 1 and <= LongestSeconds))
-                result.AddError($"--seconds must be 1 to {LongestSeconds}");
-        });
         command.SetAction((parsed, stop) =>
         {
             var definition = InputFiles.Site(parsed.GetRequiredValue(site));

@@ -19,6 +19,7 @@ static class RunCommand
         {
             Description = "Start a broker inside the process on this port of the loopback address, 0 for any free one, in place of --mqtt.",
             HelpName = "PORT",
+            CustomParser = result => Arguments.Whole(result, 0, 65535),
         };
         var data = new Option<string?>("--data")
         {
@@ -39,9 +40,10 @@ static class RunCommand
         };
         var asJson = new Option<bool>("--log-json") { Description = "Write the log as one JSON object a line, for programs." };
         var broker = new BrokerArguments();
-        var (influx, journal, access) = (new InfluxArguments(), new JournalArguments(), new AccessArguments(http));
+        var (influx, journal, keeping, access) = (new InfluxArguments(), new JournalArguments(), new KeepingArguments(), new AccessArguments(http));
         var command = new Command("run", "Run the service for a site.") { site, port, http, address, data, asJson };
         broker.AddTo(command);
+        keeping.AddTo(command);
         influx.AddTo(command);
         journal.AddTo(command);
         access.AddTo(command);
@@ -49,8 +51,6 @@ static class RunCommand
         {
             if (result.GetResult(broker.Mqtt) is not null && result.GetResult(port) is not null)
                 result.AddError("either --mqtt or --broker, not both");
-            if (result.GetValue(port) is < 0 or > 65535)
-                result.AddError("--broker must be 0 to 65535");
         });
         command.SetAction((parsed, stop) => Run(() => Options(parsed), parsed.GetValue(asJson), stop));
         return command;
@@ -69,6 +69,8 @@ static class RunCommand
             return new(definition, mqtt, parsed.GetValue(port), parsed.GetRequiredValue(http))
             {
                 DataFolder = folder,
+                History = keeping.History(parsed),
+                IntakeLog = keeping.Intake(parsed),
                 Access = access.Read(parsed),
                 Address = parsed.GetValue(address),
                 Influx = influx.Read(parsed),

@@ -16,7 +16,7 @@ static class SimulateCommand
         var scenario = new Argument<string>("SCENARIO") { Description = "The scenario file (YAML)." };
         var site = new Option<string?>("--site") { Description = "The site file; else the only *.site.yaml beside the scenario.", HelpName = "FILE" };
         var write = new Option<string?>("--write") { Description = "Write a recording; .gz is packed.", HelpName = "FILE" };
-        var speed = new Option<double>("--speed") { Description = "Times real time, 1 to 1000, when publishing.", HelpName = "N", DefaultValueFactory = _ => 1 };
+        var speed = new Option<double>("--speed") { Description = "Times real time, 1 to 1000, when publishing.", HelpName = "N", DefaultValueFactory = _ => 1, CustomParser = result => Arguments.Number(result, 1, FastestSpeed) };
         var broker = new BrokerArguments();
         var command = new Command("simulate", "Play a scenario's messages into a recording or to a broker.") { scenario, site, write, speed };
         broker.AddTo(command);
@@ -24,11 +24,6 @@ static class SimulateCommand
         {
             if (result.GetValue(write) is null == result.GetResult(broker.Mqtt) is null)
                 result.AddError("say where the messages go: either --write FILE or --mqtt HOST:PORT");
-        });
-        speed.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<double>() is not (>= 1 and <= FastestSpeed))
-                result.AddError($"--speed must be 1 to {FastestSpeed}");
         });
         command.SetAction((parsed, stop) =>
         {

@@ -13,8 +13,8 @@ static class StudyCommand
     public static Command Make()
     {
         var site = Arguments.Site();
-        var celsius = new Option<double>("--celsius") { Description = "Outdoor temperature, °C.", HelpName = "N", DefaultValueFactory = _ => 35 };
-        var load = new Option<double?>("--load") { Description = "Every outlet at so many percent of its rating; else by the demand table.", HelpName = "PERCENT" };
+        var celsius = new Option<double>("--celsius") { Description = "Outdoor temperature, °C.", HelpName = "N", DefaultValueFactory = _ => 35, CustomParser = result => Arguments.Number(result, -20, 55) };
+        var load = new Option<double?>("--load") { Description = "Every outlet at so many percent of its rating; else by the demand table.", HelpName = "PERCENT", CustomParser = result => Arguments.Number(result, 0, 200) };
         var amps = new Option<string[]>("--amps") { Description = "One outlet's load, as C12.A=20; may be repeated.", HelpName = "PLACE=A" };
         var submetered = new Option<bool>("--submetered") { Description = "Each slip has a kilowatt-hour meter of its own." };
         var recording = new Option<string?>("--recording")
@@ -29,12 +29,6 @@ static class StudyCommand
         {
             if (result.GetValue(recording) is null && result.GetResult(whatIf) is not null)
                 result.AddError("--what-if needs --recording: the day that is played again");
-        });
-        Between(celsius, -20, 55);
-        load.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<double?>() is not (>= 0 and <= 200))
-                result.AddError("--load must be 0 to 200");
         });
         command.SetAction((parsed, stop) =>
         {
@@ -63,12 +57,6 @@ static class StudyCommand
         foreach (var line in lines)
             Console.WriteLine(line);
     }
-
-    static void Between(Option<double> option, double lowest, double highest) => option.Validators.Add(result =>
-    {
-        if (result.GetValueOrDefault<double>() is var value && !(value >= lowest && value <= highest))
-            result.AddError($"{option.Name} must be {lowest} to {highest}");
-    });
 
     static List<DockReport> Reports(SiteDefinition site, Func<DockDefinition, IReadOnlyList<Draw>> draws, double celsius, bool isSubmetered, CancellationToken stop)
     {

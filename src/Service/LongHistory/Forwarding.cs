@@ -36,7 +36,7 @@ sealed class Forwarding : BackgroundService
             new(from, points, server, influx, data, name, clock, Random.Shared.NextDouble);
         var readings = Forwarder(intake, new ReadingPoints(site).Of, Readings);
         cursors?.Add(Readings, readings.State.Settled);
-        lines.Add(new(Readings, readings, IntakeLogOptions.Usual.MostBytes, position => cursors?.Move(Readings, position)));
+        lines.Add(new(Readings, readings, options.IntakeLog.MostBytes, position => cursors?.Move(Readings, position)));
         lines.Add(new(States, Forwarder(toldLog, new StatePoints(site.Name).Of, States), ToldBound.MostBytes, toldLog.Trim));
     }
 

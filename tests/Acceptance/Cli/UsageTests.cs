@@ -22,6 +22,13 @@ public class UsageTests
     [InlineData($"run {Site} --mqtt localhost --broker 0")]
     [InlineData($"run {Site} --http http://192.0.2.7:80")]
     [InlineData($"run {Site} --http nowhere")]
+    [InlineData($"run {Site} --keep-readings 0")]
+    [InlineData($"run {Site} --history-gib 8G")]
+    [InlineData($"run {Site} --broker abc")]
+    [InlineData($"study {Site} --celsius warm")]
+    [InlineData($"study {Site} --load x")]
+    [InlineData($"simulate {Scenario} --mqtt localhost --speed fast")]
+    [InlineData("demo --minutes soon")]
     [InlineData("demo --minutes -1")]
     public async Task Wrong_usage_ends_with_2_and_says_so_on_standard_error(string arguments)
     {

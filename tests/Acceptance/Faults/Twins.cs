@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.Json.Nodes;
 using Farberth.Adapters.Mqtt;
 using Farberth.Adapters.Stores.Embedded;
@@ -13,13 +14,14 @@ sealed class Twins : IAsyncDisposable
 {
     const string Prefix = "farberth/v1/gullhaven/";
 
-    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "acceptance", "gullhaven.yaml");
+    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "acceptance", "gullhaven-many-outlets.yaml");
 
     readonly TemporaryFolder folder = new();
     readonly MosquittoBroker calmBroker;
     readonly MqttLink[] pedestals;
     readonly StartedService calm;
     readonly string[] journal;
+    ConcurrentQueue<WireMessage> before = [], lately = [];
 
     Twins(MosquittoBroker calmBroker, MosquittoBroker broker, StartedService calm, string[] journal)
     {
@@ -57,8 +59,21 @@ sealed class Twins : IAsyncDisposable
     public async Task Publish(string topic, JsonNode payload, CancellationToken cancel)
     {
         var message = new WireMessage(Prefix + topic, System.Text.Encoding.UTF8.GetBytes(payload.ToJsonString()));
+        lately.Enqueue(message);
         await Task.WhenAll(pedestals.Select(link => Publish(link, message, cancel)));
         Published++;
+    }
+
+    public void BeginRound() => (before, lately) = (lately, []);
+
+    /// <summary>
+    /// A broker that was killed has lost what it had taken and not yet handed on, whatever it had said to the sender: all of this round and of the
+    /// one before comes once more. What the service has already changes nothing.
+    /// </summary>
+    public async Task PublishAgain(CancellationToken cancel)
+    {
+        foreach (var message in before.Concat(lately).ToList())
+            await Publish(pedestals[1], message, cancel);
     }
 
     /// <summary>The undisturbed one has gone on by a second.</summary>
@@ -88,7 +103,7 @@ sealed class Twins : IAsyncDisposable
         foreach (var service in new[] { calm, Disturbed })
             while ((await service.Get("/api/journal"))["journal"] is { } state && (state["away"] is not null || (int)state["waiting"]! > 0))
                 await service.WhenTicked().WaitAsync(cancel);
-        return (await Steps(calm), await Steps(Disturbed));
+        return (await Steps(calm, cancel), await Steps(Disturbed, cancel));
     }
 
     /// <summary>The seqs of a pedestal's readings in the disturbed one's history, after its end.</summary>
@@ -144,12 +159,12 @@ sealed class Twins : IAsyncDisposable
         }
     }
 
-    static async Task<string[]> Steps(StartedService service)
+    static async Task<string[]> Steps(StartedService service, CancellationToken cancel)
     {
         var steps = new List<string>();
         for (string? before = ""; before is not null;)
         {
-            var page = await Page(service, $"/api/journal/events?limit=1000{before}");
+            var page = await Page(service, $"/api/journal/events?limit=1000{before}", cancel);
             steps.AddRange(page["events"]!.AsArray().Where(one => one!["id"] is not null).Select(one => $"{(string)one!["id"]!} {(string)one["state"]!}"));
             before = page["next"] is { } next ? $"&before={(long)next}" : null;
         }
@@ -159,10 +174,10 @@ sealed class Twins : IAsyncDisposable
     }
 
     /// <summary>The first question after the database was killed finds the old connection dead, and is to be asked again.</summary>
-    static async Task<JsonNode> Page(StartedService service, string path)
+    static async Task<JsonNode> Page(StartedService service, string path, CancellationToken cancel)
     {
         while (await service.Status(path) != 200)
-            await service.WhenTicked();
+            await service.WhenTicked().WaitAsync(cancel);
         return await service.Get(path);
     }
 

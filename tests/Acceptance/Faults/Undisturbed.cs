@@ -55,6 +55,7 @@ public class Undisturbed(ITestOutputHelper output)
         {
             await twins.Broker.Kill(Patience);
             await twins.Broker.Restart(Patience);
+            await twins.PublishAgain(Patience);
         });
     }
 
@@ -93,6 +94,7 @@ public class Undisturbed(ITestOutputHelper output)
     static async Task Round(Twins twins, TwoPedestals dock, Random random, Func<Task> disturb)
     {
         var isOver = false;
+        twins.BeginRound();
         var moment = FileWrites.After(twins.Data, random.Next(1, 80));
         var publishing = dock.Next(random, () => Volatile.Read(ref isOver), TestContext.Current.CancellationToken);
         await Task.WhenAny(moment, publishing, twins.WhenStanding(dock.Standing, Patience));

@@ -76,4 +76,22 @@ public class MqttLinkPublishesTests : BrokerTests
         var results = await Task.WhenAll(Enumerable.Range(0, 100).Select(i => link.Publish(Message($"t/{i}", "x"), Cancel).AsTask()));
         Assert.All(results, result => Assert.True(result.IsAccepted, result.Problem));
     }
+
+    /// <summary>As behind a cable that was pulled: the connection is there, and nobody answers.</summary>
+    [Fact]
+    public async Task A_broker_that_answers_no_more_is_left_and_found_again()
+    {
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var proxy = new HoldingProxy(broker.Port);
+        proxy.LetGo();
+        await using var link = await Connect(Options(broker.Host, proxy.Port) with { AnswerWithin = TimeSpan.FromSeconds(1) });
+        proxy.Hold();
+        Assert.Equal(PublishStatus.Away, (await link.Publish(Message("t", "x"), Cancel)).Status);
+        // Ours or the library's own patience ends first.
+        Assert.NotEqual("", (await link.State.When(state => state.Phase == LinkPhase.Waiting, Cancel)).Reason);
+
+        proxy.LetGo();
+        await link.State.When(state => state.Phase == LinkPhase.Connected, Cancel);
+        Assert.True((await link.Publish(Message("t", "y"), Cancel)).IsAccepted);
+    }
 }

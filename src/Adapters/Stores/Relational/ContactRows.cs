@@ -13,12 +13,12 @@ static class ContactRows
             """
             INSERT INTO contacts (site, name, role, slip, from_ms, to_ms, origin) VALUES (@site, @name, @role, @slip, @from, @to, @origin)
             """,
-            ("name", contact.Name), ("role", contact.Role.Word()), ("slip", contact.Slip), ("from", contact.Stay?.From.Milliseconds()),
-            ("to", contact.Stay?.To?.Milliseconds()), ("origin", contact.Origin.Word()));
+            ("name", contact.Name), ("role", contact.Role.Lower()), ("slip", contact.Slip), ("from", contact.Stay?.From.Milliseconds()),
+            ("to", contact.Stay?.To?.Milliseconds()), ("origin", contact.Origin.Lower()));
         foreach (var address in contact.Addresses)
             session.Execute(
                 "INSERT INTO addresses (site, contact, channel, endpoint) VALUES (@site, @name, @channel, @endpoint)",
-                ("name", contact.Name), ("channel", address.Channel.Word()), ("endpoint", address.Endpoint));
+                ("name", contact.Name), ("channel", address.Channel.Lower()), ("endpoint", address.Endpoint));
     }
 
     public static void Remove(SqlSession session, string name) =>

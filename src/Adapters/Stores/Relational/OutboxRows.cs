@@ -33,7 +33,7 @@ static class OutboxRows
 
     static (string, object?)[] Values(OutboxRow row) =>
     [
-        ("contact", row.Contact), ("channel", row.Channel.Word()), ("state", row.State.Word()), ("attempts", row.Attempts),
+        ("contact", row.Contact), ("channel", row.Channel.Lower()), ("state", row.State.Lower()), ("attempts", row.Attempts),
         ("next", row.NextAttempt?.Milliseconds()), ("why", row.Why),
     ];
 }

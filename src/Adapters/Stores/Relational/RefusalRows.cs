@@ -13,7 +13,7 @@ static class RefusalRows
         ON CONFLICT (site, reason) DO UPDATE SET count = refusals.count + excluded.count, at_ms = excluded.at_ms,
           topic = excluded.topic, detail = excluded.detail, excerpt = excluded.excerpt
         """,
-        ("reason", more.Reason.Word()), ("count", more.Count), ("at", more.Last.At.Milliseconds()), ("topic", more.Last.Topic),
+        ("reason", more.Reason.Lower()), ("count", more.Count), ("at", more.Last.At.Milliseconds()), ("topic", more.Last.Topic),
         ("detail", more.Last.Detail), ("excerpt", more.Last.Excerpt.ToArray()));
 
     public static SortedDictionary<RefusalReason, RefusalTally> All(SqlSession session) => new(session.Query(

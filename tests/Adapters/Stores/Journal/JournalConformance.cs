@@ -62,6 +62,14 @@ public abstract class JournalConformance : IAsyncLifetime
     }
 
     [Fact]
+    public void Every_state_can_be_the_one_before()
+    {
+        var states = Enum.GetValues<AlarmState>();
+        journal.Write(Batch([.. states.Select((from, second) => Entry(Step(second, Overload(), from)))]));
+        Assert.Equal(states.Reverse(), journal.History(new()).Events.Cast<AlarmStepped>().Select(stepped => stepped.Transition.From));
+    }
+
+    [Fact]
     public void A_transition_seen_again_is_ignored_and_makes_no_outbox_row()
     {
         var raised = Step(0, Overload());

@@ -1,4 +1,5 @@
 using Farberth.Adapters.Stores.Embedded;
+using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Ports;
 using Microsoft.Data.Sqlite;
 using static Farberth.Adapters.Tests.Stores.Journal.Given;
@@ -30,6 +31,18 @@ public sealed class SqliteJournalTests : JournalConformance
         var refused = Assert.Throws<JournalException>(() => older.Standing());
         Assert.Equal(JournalFailure.NewerSchema, refused.Failure);
         Assert.Contains("version 99", refused.Message);
+    }
+
+    [Fact]
+    public async Task A_journal_of_version_1_can_be_read_though_it_wrote_states_without_their_hyphens()
+    {
+        using (var first = await Open())
+            first.Write(Batch(Entry(Step(0, Overload(), AlarmState.ReturnedUnacknowledged)), Entry(Step(1, Overload(), AlarmState.OutOfService))));
+        Execute("UPDATE events SET from_state = replace(from_state, '-', ''); UPDATE schema_version SET version = 1");
+
+        using var later = await Open();
+        Assert.Equal(
+            [AlarmState.OutOfService, AlarmState.ReturnedUnacknowledged], later.History(new()).Events.Cast<AlarmStepped>().Select(stepped => stepped.Transition.From));
     }
 
     [Fact]
