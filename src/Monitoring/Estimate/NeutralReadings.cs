@@ -44,23 +44,22 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
     double LimitVolts => LimitShare * site.Supply.NominalVolts;
 
     /// <summary>The cable whose neutral explains the pedestals' volts best; null where none stands out of the ordinary.</summary>
-    /// <returns>OfAll: every pedestal that is heard has its say in it.</returns>
-    public (NeutralShift? Shift, bool OfAll) Fit(DockImage image) => Fit(image, estimate.AtNoLoadVolts);
+    public NeutralRound Fit(DockImage image) => Fit(image, estimate.AtNoLoadVolts);
 
     /// <summary>The same, one reading earlier at every pedestal.</summary>
-    public (NeutralShift? Shift, bool OfAll) FitBefore(DockImage image)
+    public NeutralRound FitBefore(DockImage image)
     {
         var earlier = Earlier(image);
         return Fit(earlier, Sweep.Solve(OutletLoads.Of(estimate.AtNoLoadVolts.Feeder, earlier, site.Limits, DockLearned.Nothing)).State);
     }
 
-    (NeutralShift? Shift, bool OfAll) Fit(DockImage image, LoadFlowState flow)
+    NeutralRound Fit(DockImage image, LoadFlowState flow)
     {
         if (!ShowsAShift(image, flow))
             return default;
         var drops = new SharedDrops(flow.Feeder);
         var shifts = ShiftsOf(image, flow, drops);
-        var largest = shifts.Select(one => one.Shift).DefaultIfEmpty().MaxBy(volts => volts.Magnitude);
+        var (most, largest, at) = shifts.MaxBy(one => one.Shift.Magnitude);
         if (largest.Magnitude < LimitVolts)
             return default;
         var moved = Math.Max(LimitVolts / 2, largest.Magnitude / 4);
@@ -72,7 +71,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
                where hasMoved || (one.Time >= began && StoodStill(image.Pedestals[one.Residuals.Bus], began, moved))
                select hasMoved ? AtTheMomentOf(largest, one.Residuals, one.Shift) : one.Residuals,
         ];
-        return (NeutralShift.Find(flow, drops, heard, DoubtAmps(image), Candidates()), heard.Count == shifts.Count);
+        return new(NeutralShift.Find(flow, drops, heard, DoubtAmps(image), Candidates(flow.Feeder, most.Bus)), at, heard.Count == shifts.Count);
     }
 
     /// <summary>Asked at every tick, and nearly always false.</summary>
@@ -183,12 +182,14 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
                 + (before.Has(leg) ? Square((reading.Amps[leg] - before[leg]) / 2) : 0));
     }
 
-    /// <summary>Every cable; the supply's own neutral only where several cables leave it, since else the first cable stands for it.</summary>
-    List<string> Candidates()
+    /// <summary>
+    /// Every cable on the way to the pedestal that shows most; the supply's own neutral only where several cables leave it, since else the
+    /// first cable stands for it.
+    /// </summary>
+    List<string> Candidates(Feeder feeder, string pedestal)
     {
-        var cables = dock.Cables.Select(cable => cable.To);
         var leaving = dock.Cables.Count(cable => cable.From == DockDefinition.SourcePoint);
-        return [.. leaving > 1 ? cables.Prepend(DockDefinition.SourcePoint) : cables];
+        return [.. feeder.PathTo(pedestal).Select(branch => branch.To).Where(to => to != DockDefinition.SourcePoint || leaving > 1)];
     }
 
     static double Median(double[] values)
@@ -201,3 +202,9 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 
     static double Root(double value) => Math.Sqrt(value);
 }
+
+/// <summary>What one reading of every pedestal says of the neutral.</summary>
+/// <param name="Shift">Null where none stands out of the ordinary.</param>
+/// <param name="At">Of the reading that shows most.</param>
+/// <param name="OfAll">Every pedestal that is heard has its say in it.</param>
+readonly record struct NeutralRound(NeutralShift? Shift, DateTimeOffset At, bool OfAll);

@@ -28,6 +28,12 @@ sealed class OpenNeutral : IAlarmRule
     const double FailingOhms = 0.15;
     const double SurelySds = 2;
 
+    /// <summary>
+    /// What one start of a motor shows may be the newest reading of one pedestal and the one before of another: two readings tell of two
+    /// moments if so much lies between them (assumed: a start is over within a second or two).
+    /// </summary>
+    static readonly TimeSpan Apart = TimeSpan.FromSeconds(2);
+
     /// <summary>From here a neutral does not return the boats' amps any more (assumed).</summary>
     const double OpenOhms = 5;
 
@@ -38,9 +44,10 @@ sealed class OpenNeutral : IAlarmRule
         if (picture.Site.Supply.Legs.Count < 2)
             return [];
         var readings = new NeutralReadings(picture.Site, picture.Dock, picture.Estimate);
-        var (shift, ofAll) = readings.Fit(picture.Image);
+        var round = readings.Fit(picture.Image);
+        var shift = round.Shift;
         var once = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds, SurelySds);
-        var (twice, sameCable) = Twice(picture, readings, shift);
+        var (twice, sameCable) = Twice(picture, readings, round);
         return
         [
             new(
@@ -53,21 +60,21 @@ sealed class OpenNeutral : IAlarmRule
                 Sharpness: shift == null ? 0 : picture.Tree.Depth(shift.Branch.To))
             {
                 Beyond = shift?.Branch.To,
-                IsLocated = twice > 0 && sameCable && ofAll,
+                IsLocated = twice > 0 && sameCable && round.OfAll,
             },
         ];
     }
 
     /// <summary>By how much the shift, and the one that the readings before show, are past the limit; both on one cable?</summary>
-    static (double Margin, bool SameCable) Twice(DockPicture picture, NeutralReadings readings, NeutralShift? now)
+    static (double Margin, bool SameCable) Twice(DockPicture picture, NeutralReadings readings, NeutralRound now)
     {
         var limitVolts = NeutralReadings.LimitShare * picture.Site.Supply.NominalVolts;
-        var margin = Margin(now, limitVolts, LeastSdsTwice, 0);
+        var margin = Margin(now.Shift, limitVolts, LeastSdsTwice, 0);
         if (margin <= 0)
             return (margin, false);
-        var before = readings.FitBefore(picture.Image).Shift;
-        return before != null && (before.Volts * Complex.Conjugate(now!.Volts)).Real > 0
-            ? (Math.Min(margin, Margin(before, limitVolts, LeastSdsTwice, 0)), before.Branch == now.Branch)
+        var (before, at, _) = readings.FitBefore(picture.Image);
+        return before != null && now.At - at >= Apart && (before.Volts * Complex.Conjugate(now.Shift!.Volts)).Real > 0
+            ? (Math.Min(margin, Margin(before, limitVolts, LeastSdsTwice, 0)), before.Branch == now.Shift.Branch)
             : (-1, false);
     }
 
