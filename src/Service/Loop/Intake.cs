@@ -21,6 +21,7 @@ sealed class Intake(MqttLink link, Asking asking, IntakeLog? log, LogCursors? cu
     const int LargestBatchBytes = 1024 * 1024;
 
     static readonly TimeSpan BetweenAttempts = TimeSpan.FromSeconds(1);
+    static readonly byte[] Return = [.. "return"u8];
 
     readonly List<RecordedMessage> held = [];
     Task<bool> arrival = Task.FromResult(true);
@@ -73,6 +74,18 @@ sealed class Intake(MqttLink link, Asking asking, IntakeLog? log, LogCursors? cu
         if (held.Count == 0 && log?.Append([new(tick, new("", ReadOnlyMemory<byte>.Empty))]) is { IsDurable: true } marked)
             Position = marked.End;
     }
+
+    /// <summary>
+    /// The monitor goes on after a time away. The log has that too: who is killed before the next checkpoint plays the log once more, and must
+    /// leave out the same ticks, or a step of an alarm would come at another moment and be told twice.
+    /// </summary>
+    public void MarkReturn(DateTimeOffset now)
+    {
+        if (log?.Append([new(now, new("", Return))]) is { IsDurable: true } marked)
+            Position = marked.End;
+    }
+
+    public static bool IsReturn(RecordedMessage message) => IsMark(message) && message.Message.Payload.Span.SequenceEqual(Return);
 
     public static bool IsMark(RecordedMessage message) => message.Message.Topic.Length == 0;
 

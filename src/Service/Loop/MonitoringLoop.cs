@@ -57,7 +57,11 @@ sealed class MonitoringLoop(
         foreach (var message in intake.Earlier())
             Take(message);
         if (start.IsRestored)
-            monitor.Resumed(clock.GetUtcNow());
+        {
+            var now = clock.GetUtcNow();
+            intake.MarkReturn(now);
+            monitor.Resumed(now);
+        }
         isCaughtUp = true;
         latest.Set(view);
     }
@@ -92,6 +96,11 @@ sealed class MonitoringLoop(
 
     void Take(RecordedMessage message)
     {
+        if (Intake.IsReturn(message))
+        {
+            monitor.Resumed(message.At);
+            return;
+        }
         Advance(message.At, isByClock: false);
         if (Intake.IsMark(message))
             return;
