@@ -16,7 +16,7 @@ public sealed partial class Marina : IAsyncLifetime
     public const string Password = "seven seals on a pontoon";
     public const string Administrator = "mara", Harbormaster = "hollis", Electrician = "edda", Viewer = "vic";
 
-    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "acceptance", "gullhaven.yaml");
+    public static readonly string SiteFile = Path.Combine(AppContext.BaseDirectory, "data", "console", "gullhaven.yaml");
 
     readonly TemporaryFolder data = new();
     readonly CancellationTokenSource ending = new();
@@ -105,7 +105,7 @@ public sealed partial class Marina : IAsyncLifetime
         }
     }
 
-    public Task Say(string pedestal, double volts, double amps) => broker.Publish(Topic(pedestal), Reading(volts, amps), ending.Token);
+    public Task Say(string pedestal, double volts, double amps) => broker.Publish(Topic(pedestal), Reading(volts, amps, hasFreeOutlet: pedestal == "G1"), ending.Token);
 
     /// <summary>So many readings a second of the pedestal further out, until told to end.</summary>
     /// <returns>How many there were.</returns>
@@ -131,12 +131,16 @@ public sealed partial class Marina : IAsyncLifetime
 
     static string Topic(string pedestal) => $"farberth/v1/gullhaven/pedestal/{pedestal}/reading";
 
-    static string Reading(double volts, double amps) => new JsonObject
+    static string Reading(double volts, double amps, bool hasFreeOutlet = false)
     {
-        ["time"] = DateTimeOffset.UtcNow.ToString("O"),
-        ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts + 1 },
-        ["outlets"] = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } },
-    }.ToJsonString();
+        var outlets = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } };
+        if (hasFreeOutlet)
+            outlets["B"] = new JsonObject { ["amps"] = new JsonObject { ["L2"] = 0 } };
+        return new JsonObject
+        {
+            ["time"] = DateTimeOffset.UtcNow.ToString("O"), ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts + 1 }, ["outlets"] = outlets,
+        }.ToJsonString();
+    }
 
     [GeneratedRegex(@"http://\S+")]
     private static partial Regex FirstAddress();
