@@ -67,9 +67,9 @@ public class PlaceTests
         Assert.Contains("Puffin", plan.Output, StringComparison.Ordinal);
     }
 
-    /// <summary>K-3's outlet, which Tern lies on, and the others of its pedestal idle.</summary>
+    /// <summary>K-3's outlet, which Tern lies on.</summary>
     static string Reading(DateTimeOffset at, double amps) => string.Create(System.Globalization.CultureInfo.InvariantCulture,
-        $$"""{"at":"{{at:yyyy-MM-ddTHH:mm:ssZ}}","topic":"farberth/v1/skua-landing/pedestal/K2/reading","payload":{"time":"{{at:yyyy-MM-ddTHH:mm:ssZ}}","volts":{"L1":118,"L2":116},"outlets":{"A":{"amps":{"L1":0}},"B":{"amps":{"L2":{{amps}}}}}}}""");
+        $$"""{"at":"{{at:yyyy-MM-ddTHH:mm:ssZ}}","topic":"farberth/v1/skua-landing/pedestal/K2/reading","payload":{"time":"{{at:yyyy-MM-ddTHH:mm:ssZ}}","volts":{"L1":118,"L2":116},"outlets":{"B":{"amps":{"L2": {{amps}} } } } } }""");
 
     [Fact]
     public async Task A_bad_arrivals_file_says_each_place()
