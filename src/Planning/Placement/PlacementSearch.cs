@@ -29,9 +29,6 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
     /// <summary>Of the time, what places and wishes may take at most; the latter are seldom proven, and not waited for.</summary>
     const double ShareForPlaces = 0.3, ShareForWishes = 0.2;
 
-    /// <summary>Of the time that is left, what one search may take.</summary>
-    const double ShareForOne = 0.4;
-
     /// <summary>Of each guest at each dock.</summary>
     const int FewBerths = 8;
 
@@ -68,7 +65,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             var model = Model(Columns(relaxed, reach, double.PositiveInfinity), double.PositiveInfinity);
             model.MinimizePlaces(least);
             model.Hint(best.Plan);
-            var found = Solve(model, until);
+            var found = Solve(model, Reach.All, until);
             if (found.Plan is not null && Verified(found.Plan) is { Broken.Count: > 0 } wrong)
             {
                 Correct(wrong);
@@ -100,7 +97,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
                 break;
             var model = Model(Columns(relaxed, ladder.Reach, aim - relaxed.Value), aim);
             model.Keep(best.Plan);
-            var found = Solve(model, until);
+            var found = Solve(model, ladder.Reach, until);
             if (found.Plan is null)
             {
                 bound = ladder.Reach == Reach.All && found.IsOver ? aim : bound;
@@ -133,7 +130,7 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             model.Keep(best.Plan);
             model.MinimizeRest();
             model.Hint(best.Plan);
-            if (Solve(model, until).Plan is not { } plan)
+            if (Solve(model, Reach.All, until).Plan is not { } plan)
                 break;
             var check = Verified(plan);
             if (check.Broken.Count == 0 && check.SagVolts(problem) <= mostSagVolts)
@@ -182,9 +179,17 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
         return relaxed;
     }
 
-    Searched Solve(PlacementModel model, double until)
+    /// <summary>Of the time that is left, what one search may take: among few berths a plan is there soon or mostly not at all.</summary>
+    static double ShareForOne(Reach reach) => reach switch
     {
-        var found = model.Solve(Math.Max(0.5, ShareForOne * (until - spentSeconds)), effort.Workers, stop);
+        Reach.Rest => 0.04,
+        Reach.Few => 0.1,
+        _ => 0.25,
+    };
+
+    Searched Solve(PlacementModel model, Reach reach, double until)
+    {
+        var found = model.Solve(Math.Max(0.5, ShareForOne(reach) * (until - spentSeconds)), effort.Workers, stop);
         spentSeconds += found.WallSeconds;
         return found;
     }
