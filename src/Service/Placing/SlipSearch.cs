@@ -1,5 +1,4 @@
 using Farberth.Monitoring.Forecast;
-using Farberth.Monitoring.Forecast;
 using Farberth.Planning.Flow;
 using Farberth.Planning.Loads;
 using Farberth.Planning.Placement;
