@@ -2,12 +2,14 @@ using System.Text.Json;
 using Farberth.Monitoring.Site;
 using Farberth.Planning.Loads;
 using Farberth.Service.Access;
+using Farberth.Service.Api;
 using Farberth.Service.Placing;
 using Farberth.Service.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.AspNetCore.RateLimiting;
 
 namespace Farberth.Service.Boater;
 
@@ -18,7 +20,7 @@ static class StayPages
 
     public static void Map(WebApplication app)
     {
-        app.MapGet("/api/slips/offers", Offers).RequireAuthorization(Policies.Stays);
+        app.MapGet("/api/slips/offers", Offers).RequireAuthorization(Policies.Stays).RequireRateLimiting(ApiLimits.Asking).WithSummary("Every slip for one boat, offered or refused");
         var stays = app.MapGroup("/api/stays").RequireAuthorization(Policies.Stays);
         stays.MapGet("/", async (Stays all, string? slip, bool? past) => Results.Json(await all.List(slip, past == true).ConfigureAwait(false), Writing));
         stays.MapPost("/", Add);
