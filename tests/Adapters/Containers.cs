@@ -1,4 +1,5 @@
 using System.ComponentModel;
+using System.Runtime.CompilerServices;
 using DotNet.Testcontainers.Builders;
 using Farberth.Tests.Fixtures;
 
@@ -10,7 +11,7 @@ namespace Farberth.Adapters.Tests;
 /// </summary>
 public sealed class Containers : IAsyncLifetime
 {
-    const string Engine = "/usr/sbin/dockerd", VersionVariable = "DOCKER_API_VERSION";
+    const string Engine = "/usr/sbin/dockerd";
 
     readonly string folder = Directory.CreateTempSubdirectory("containers-").FullName;
     readonly CommandLog log = new();
@@ -31,8 +32,6 @@ public sealed class Containers : IAsyncLifetime
             log.Follow(process.StandardError);
             if (await log.When(line => line == CommandLog.Ended || line.Contains("API listen on", StringComparison.Ordinal), 0, cancel) == CommandLog.Ended)
                 throw new InvalidOperationException($"{Engine} does not run here: {log}");
-            // The library would speak a newer version than Debian's engine does.
-            Environment.SetEnvironmentVariable(VersionVariable, (await Docker(cancel, "version", "--format", "{{.Server.APIVersion}}")).Trim());
         }
         catch (Exception e) when (e is InvalidOperationException or Win32Exception)
         {
@@ -70,5 +69,13 @@ public sealed class Containers : IAsyncLifetime
         await Command.Run("bash", ["-c", $"umount -l {folder}/exec/netns/default 2>/dev/null || true; rm -rf {folder}"], CancellationToken.None);
     }
 
-    Task<string> Docker(CancellationToken cancel, params string[] arguments) => Command.Run("docker", ["-H", Socket, .. arguments], cancel);
+    /// <summary>
+    /// The library would speak a newer version than Debian 12's engine does, and looks for that once, whoever asks it first for a container.
+    /// </summary>
+    [ModuleInitializer]
+    internal static void SpeakItsVersion()
+    {
+        if (File.Exists(Engine))
+            Environment.SetEnvironmentVariable("DOCKER_API_VERSION", Environment.GetEnvironmentVariable("DOCKER_API_VERSION") ?? "1.41");
+    }
 }

@@ -11,7 +11,7 @@ public class ReferencesPointInwards
         ["src/Monitoring"] = ["src/Grid"],
         ["src/Planning"] = ["src/Grid", "src/Monitoring"],
         ["src/Adapters"] = ["src/Monitoring"],
-        ["src/Service"] = ["src/Adapters"],
+        ["src/Service"] = ["src/Adapters", "src/Planning"],
         ["src/Cli"] = ["src/Service", "src/Planning", "simulators/HotAfternoon"],
         ["simulators/HotAfternoon"] = ["src/Monitoring", "src/Adapters"],
         ["tests/Grid"] = ["src/Grid"],

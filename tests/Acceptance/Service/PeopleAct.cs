@@ -90,6 +90,23 @@ public class PeopleAct
     }
 
     [Fact]
+    public async Task A_boat_that_asks_is_told_why_no_slip_is_free()
+    {
+        await using var broker = await MosquittoBroker.Start(cancel);
+        await using var service = await StartedService.Connected(SiteFile, broker);
+        await Overload(broker);
+        await service.WhenView(view => (bool?)view["docks"]![0]?["whole"] == true);
+        const string Boat = "beam=3&draught=1&rating=30&from=2030-07-13T12:00:00Z&until=2030-07-14T12:00:00Z";
+
+        var found = await service.Get($"/api/slips/offers?length=8.5&{Boat}");
+        Assert.Empty(found["offers"]!.AsArray());
+        Assert.Equal(
+            ["draws 2.0 A now, though nobody is said to lie there", "draws 31.4 A now, though nobody is said to lie there"],
+            found["refused"]!.AsArray().Select(one => Text(one, "why")!).Order(StringComparer.Ordinal));
+        Assert.Equal(400, await service.Status($"/api/slips/offers?length=0&{Boat}"));
+    }
+
+    [Fact]
     public async Task Another_site_file_is_checked_compared_and_used_from_the_next_start_on()
     {
         using var folder = new TemporaryFolder();
