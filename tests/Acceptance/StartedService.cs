@@ -52,8 +52,10 @@ sealed class StartedService : IAsyncDisposable
     /// <summary>Follows the service's stream until a view meets the condition.</summary>
     public async Task<JsonNode> WhenView(Func<JsonNode, bool> condition)
     {
-        await using var stream = await browser.GetStreamAsync("/api/stream", FarberthCommand.Cancel);
-        await foreach (var item in SseParser.Create(stream).EnumerateAsync(FarberthCommand.Cancel))
+        using var giveUp = CancellationTokenSource.CreateLinkedTokenSource(FarberthCommand.Cancel);
+        giveUp.CancelAfter(TimeSpan.FromMinutes(3));
+        await using var stream = await browser.GetStreamAsync("/api/stream", giveUp.Token);
+        await foreach (var item in SseParser.Create(stream).EnumerateAsync(giveUp.Token))
             if (item.EventType == "view" && JsonNode.Parse(item.Data) is { } view && condition(view))
                 return view;
         throw new InvalidOperationException("the stream ended");

@@ -19,15 +19,15 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     readonly PerLeg noLoadVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     PerLeg sourceVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     DateTimeOffset? last;
-    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator)? warmed;
+    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator, LoadFlowState Flow)? warmed;
 
     /// <param name="learned">As of the tick before.</param>
     public DockEstimate Estimate(DockImage image, DockLearned learned)
     {
         var racewayCelsius = AirInTheSun.Celsius(image, site.Limits, zone, site.Limits.SunRiseKelvin, sunsetHour: 18);
-        var (feeder, estimator) = FeederOf(image.Now, racewayCelsius);
+        var (_, feeder, estimator, state) = FeederOf(image.Now, racewayCelsius);
         var loads = OutletLoads.Of(feeder.At(sourceVolts), image, site.Limits, learned);
-        var flow = Sweep.Solve(loads);
+        var flow = Sweep.Solve(loads, state, StoppingRule.Usual);
         var measured = DockMeasurements.Of(flow.State, image, learned);
         foreach (var leg in site.Supply.Legs)
             measured.SetSource(leg, dock.Source.NoLoadVolts);
@@ -40,21 +40,22 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     /// <summary>Conductors warm slowly: their resistance is looked up once a minute.</summary>
-    (Feeder Feeder, StateEstimator Estimator) FeederOf(DateTimeOffset now, double racewayCelsius)
+    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator, LoadFlowState Flow) FeederOf(DateTimeOffset now, double racewayCelsius)
     {
         var minute = now.UtcTicks / TimeSpan.TicksPerMinute;
         if (warmed is { } known && known.Of.Minute == minute)
-            return (known.Feeder, known.Estimator);
+            return known;
         return Warm(new(minute, dock.Cables.ToDictionary(cable => cable.To, cable =>
             new CableCelsius(heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)))));
     }
 
-    (Feeder Feeder, StateEstimator Estimator) Warm(WarmFeeder warm)
+    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator, LoadFlowState Flow) Warm(WarmFeeder warm)
     {
         var feeder = DockFeeder.Build(site, dock, noLoadVolts, cable => (warm.Cables[cable.To].Legs, warm.Cables[cable.To].Neutral));
         var estimator = new StateEstimator(feeder, EstimatorNoise.Usual(site.Supply));
-        warmed = (warm, feeder, estimator);
-        return (feeder, estimator);
+        var made = (warm, feeder, estimator, new LoadFlowState(feeder));
+        warmed = made;
+        return made;
     }
 
     /// <summary>The next load flow starts from here; where that is nowhere, from the site file again.</summary>

@@ -42,8 +42,13 @@ public sealed class DockForecaster
         quarter = quarter > current ? quarter : current;
         if (!image.IsWhole)
             return latest;
+        PedestalImage? pedestal = null;
         foreach (var leg in outlets)
-            leg.Tick(image.Pedestals[leg.Key.Pedestal]);
+        {
+            if (pedestal?.Definition.Name != leg.Key.Pedestal)
+                pedestal = image.Pedestals[leg.Key.Pedestal];
+            leg.Tick(pedestal);
+        }
         whole.Tick(estimate);
         return latest;
     }
