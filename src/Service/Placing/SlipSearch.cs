@@ -38,20 +38,22 @@ public sealed class SlipSearch(LatestView latest, Stays stays, Showing showing)
                    where slip.Outlets.Any(outlet => step.Picture.Image.Pedestals[outlet.Pedestal].Outlets[outlet.Outlet].BoatPresent == true)
                    select slip.Slip;
         present.AddRange(seen.Where(slip => present.TrueForAll(stay => stay.Slip != slip)).Select(slip =>
-            new Stay(slip, Unknown("a boat that is not written down"), asking.Until, MayMove: false)));
+            new Stay(slip, Unknown("somebody"), asking.Until, MayMove: false)));
         return present;
     }
 
     static Boat Unknown(string name) => new(name, 0, 0, 0, [], 0);
 
     /// <summary>
-    /// Of every outlet that is heard, nearly the most of the next 24 hours as forecast (9 in 10 hours stay below), or what it draws now if that is more.
+    /// Of every outlet that is heard, nearly the most of the next 24 hours as forecast (9 in 10 hours stay below), or what it draws now if that is more;
+    /// where nobody is, what it draws now.
     /// </summary>
     static List<Draw> Expected(SiteView view) =>
     [
         .. from step in view.Docks.Values
+           let free = FreeSlips.Of(step).ToHashSet()
            from risk in step.Picture.Outlets
-           let forecast = step.Picture.Forecast?.Outlets.GetValueOrDefault(new(risk.Pedestal, risk.Outlet.Name))
+           let forecast = free.Contains(risk) ? null : step.Picture.Forecast?.Outlets.GetValueOrDefault(new(risk.Pedestal, risk.Outlet.Name))
            select new Draw(risk.Pedestal, risk.Outlet, Math.Max(risk.Amps, Most(forecast))),
     ];
 
