@@ -13,6 +13,9 @@ public sealed class SlipSearch(LatestView latest, Stays stays, Showing showing)
 {
     const double NearlyMost = 0.9;
 
+    /// <summary>A day of which the forecast has fewer may lack its hottest.</summary>
+    const int HoursOfADay = 18;
+
     /// <returns>The slips; or why there are none, in words.</returns>
     public async Task<SlipsFound> For(BoatAsking asking)
     {
@@ -70,9 +73,6 @@ public sealed class SlipSearch(LatestView latest, Stays stays, Showing showing)
         return days.Count == 0 ? Outdoor.HotDays
             : new(new(days.Values.Max(day => day.High), days.Values.Max(day => day.Low)), days);
     }
-
-    /// <summary>Fewer may miss the hottest one.</summary>
-    const int HoursOfADay = 18;
 }
 
 /// <param name="Offers">Null where there is an objection.</param>
