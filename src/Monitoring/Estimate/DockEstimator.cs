@@ -19,15 +19,15 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     readonly PerLeg noLoadVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     PerLeg sourceVolts = DockFeeder.Equal(site.Supply, dock.Source.NoLoadVolts);
     DateTimeOffset? last;
-    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator, LoadFlowState Flow)? warmed;
+    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator)? warmed;
 
     /// <param name="learned">As of the tick before.</param>
     public DockEstimate Estimate(DockImage image, DockLearned learned)
     {
         var racewayCelsius = AirInTheSun.Celsius(image, site.Limits, zone, site.Limits.SunRiseKelvin, sunsetHour: 18);
-        var (_, feeder, estimator, state) = FeederOf(image.Now, racewayCelsius);
+        var (feeder, estimator) = FeederOf(image.Now, racewayCelsius);
         var loads = OutletLoads.Of(feeder.At(sourceVolts), image, site.Limits, learned);
-        var flow = Sweep.Solve(loads, state, StoppingRule.Usual);
+        var flow = Sweep.Solve(loads);
         var measured = DockMeasurements.Of(flow.State, image, learned);
         foreach (var leg in site.Supply.Legs)
             measured.SetSource(leg, dock.Source.NoLoadVolts);
@@ -40,22 +40,21 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     /// <summary>Conductors warm slowly: their resistance is looked up once a minute.</summary>
-    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator, LoadFlowState Flow) FeederOf(DateTimeOffset now, double racewayCelsius)
+    (Feeder Feeder, StateEstimator Estimator) FeederOf(DateTimeOffset now, double racewayCelsius)
     {
         var minute = now.UtcTicks / TimeSpan.TicksPerMinute;
         if (warmed is { } known && known.Of.Minute == minute)
-            return known;
+            return (known.Feeder, known.Estimator);
         return Warm(new(minute, dock.Cables.ToDictionary(cable => cable.To, cable =>
             new CableCelsius(heat[cable.To].LegCelsius(racewayCelsius), heat[cable.To].NeutralCelsius(racewayCelsius)))));
     }
 
-    (WarmFeeder Of, Feeder Feeder, StateEstimator Estimator, LoadFlowState Flow) Warm(WarmFeeder warm)
+    (Feeder Feeder, StateEstimator Estimator) Warm(WarmFeeder warm)
     {
         var feeder = DockFeeder.Build(site, dock, noLoadVolts, cable => (warm.Cables[cable.To].Legs, warm.Cables[cable.To].Neutral));
         var estimator = new StateEstimator(feeder, EstimatorNoise.Usual(site.Supply));
-        var made = (warm, feeder, estimator, new LoadFlowState(feeder));
-        warmed = made;
-        return made;
+        warmed = (warm, feeder, estimator);
+        return (feeder, estimator);
     }
 
     /// <summary>The next load flow starts from here; where that is nowhere, from the site file again.</summary>
