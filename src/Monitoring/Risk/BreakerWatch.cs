@@ -19,7 +19,7 @@ public sealed class BreakerWatch
 
     readonly List<WatchedBreaker> breakers = [];
     readonly Dictionary<(BreakerFamily, double), BreakerPoints> bands = [];
-    readonly Dictionary<BreakerPoints, BandNow> now = [];
+    readonly Dictionary<BreakerPoints, (double[] Tick, double[] Step)> decays = [];
     readonly Dictionary<OutletKey, TripOutlook> outlooks = [];
     DateTimeOffset? last;
     double tickSeconds = double.NaN;
@@ -30,7 +30,7 @@ public sealed class BreakerWatch
             foreach (var outlet in pedestal.Outlets.Values)
                 breakers.Add(new(pedestal.Name, outlet, PointsOf(outlet.Breaker ?? site.Limits.Breaker, outlet.RatingAmps), site.Limits.ContinuousShare));
         foreach (var points in bands.Values)
-            now[points] = new([], points.Decays(3600.0 / StepsOfAnHour), 1);
+            decays[points] = ([], points.Decays(3600.0 / StepsOfAnHour));
     }
 
     /// <param name="image">Not older than the last.</param>
@@ -42,27 +42,22 @@ public sealed class BreakerWatch
     {
         var seconds = last is { } before ? (image.Now - before).TotalSeconds : 0;
         last = image.Now;
-        foreach (var points in bands.Values)
-            now[points] = new(seconds == tickSeconds ? now[points].Tick : points.Decays(seconds), now[points].Step, points.Band.Ambient(airCelsius));
-        tickSeconds = seconds;
+        if (seconds != tickSeconds)
+        {
+            tickSeconds = seconds;
+            foreach (var (points, known) in decays.ToList())
+                decays[points] = (points.Decays(seconds), known.Step);
+        }
         var lasting = LoadsThatLast.Share(image.Weather, image.Now);
-        PedestalImage? pedestal = null;
         foreach (var breaker in breakers)
         {
-            if (pedestal?.Definition.Name != breaker.Key.Pedestal)
-                pedestal = image.Pedestals[breaker.Key.Pedestal];
-            var band = now[breaker.Points];
-            breaker.Follow(pedestal, image.Now, band.Ambient, seconds, band.Tick);
+            var (tick, step) = decays[breaker.Points];
+            breaker.Follow(image.Pedestals[breaker.Key.Pedestal], image.Now, airCelsius, seconds, tick);
             if (breaker.IsNew || !outlooks.ContainsKey(breaker.Key))
-                outlooks[breaker.Key] = breaker.Outlook(band.Step, lasting, forecastAmps);
+                outlooks[breaker.Key] = breaker.Outlook(step, lasting, forecastAmps);
         }
         return outlooks;
     }
-
-    /// <summary>What all breakers of a band share in one tick.</summary>
-    /// <param name="Tick">Decay of each point over the tick; <paramref name="Step"/>: over a step of the outlook.</param>
-    /// <param name="Ambient">What the rating becomes in the air now: the factor k.</param>
-    sealed record BandNow(double[] Tick, double[] Step, double Ambient);
 
     BreakerPoints PointsOf(BreakerFamily family, double ratingAmps) =>
         bands.TryGetValue((family, ratingAmps), out var known) ? known

@@ -44,14 +44,13 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     /// <summary>(i/k)² of some amps.</summary>
     double Square(double other) => other / outlet.RatingAmps / k * (other / outlet.RatingAmps / k);
 
-    /// <param name="ambient">The factor k of its air now.</param>
-    public void Follow(PedestalImage image, DateTimeOffset now, double ambient, double seconds, double[] decays)
+    public void Follow(PedestalImage image, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
     {
         var recent = image.Outlets[outlet.Name].Recent;
         isNew = recent.Count > 0 && recent[^1].Time != heard;
         if (heat == null && !isNew)
             return;
-        k = ambient;
+        k = points.Band.Ambient(airCelsius);
         heat?.Follow(Square(amps), decays);
         if (isNew)
             Take(recent[^1], now);
