@@ -69,7 +69,7 @@ public class WhatPeopleDo(Marina marina) : IClassFixture<Marina>
         await Expect(offers.Locator("tbody tr").First).ToContainTextAsync(" V");
         Assert.Empty(await hollis.Barriers());
         await hollis.Page.GetByText("Why not the others").ClickAsync();
-        await Expect(hollis.Page.Locator("dl.numbers")).ToContainTextAsync("draws 9.0 A now, though nobody is said to lie there");
+        await Expect(hollis.Page.Locator("dl.numbers")).ToContainTextAsync("is in use (9.0 A), though nobody is said to lie there");
 
         await offers.GetByRole(AriaRole.Button).First.ClickAsync();
         await Expect(hollis.Page.GetByLabel("Slip", new() { Exact = true })).ToHaveValueAsync("G-3");

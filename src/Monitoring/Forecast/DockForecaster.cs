@@ -42,13 +42,8 @@ public sealed class DockForecaster
         quarter = quarter > current ? quarter : current;
         if (!image.IsWhole)
             return latest;
-        PedestalImage? pedestal = null;
         foreach (var leg in outlets)
-        {
-            if (pedestal?.Definition.Name != leg.Key.Pedestal)
-                pedestal = image.Pedestals[leg.Key.Pedestal];
-            leg.Tick(pedestal);
-        }
+            leg.Tick(image.Pedestals[leg.Key.Pedestal]);
         whole.Tick(estimate);
         return latest;
     }

@@ -22,7 +22,7 @@ public sealed record SlipOffers(IReadOnlyList<SlipOffer> Offers, IReadOnlyList<S
         List<SlipRefusal> refusals =
         [
             .. problem.Site.Slips.Values.OrderByDescending(slip => slip.LengthMetres ?? double.PositiveInfinity).Select(slip =>
-                strangers.TryGetValue(slip.Name, out var amps) ? new SlipRefusal(slip.Name, SlipRefusalReason.SizePlugOrStay, Invariant($"draws {amps:0.0} A now, though nobody is said to lie there"))
+                strangers.TryGetValue(slip.Name, out var amps) ? new SlipRefusal(slip.Name, SlipRefusalReason.SizePlugOrStay, Invariant($"is in use ({amps:0.0} A), though nobody is said to lie there"))
                 : problem.Misfit(guest.Arrival, slip) is { } misfit ? new(slip.Name, SlipRefusalReason.SizePlugOrStay, misfit)
                 : ways[slip.Name] is { IsGood: false } bad ? new(slip.Name, SlipRefusalReason.Power, bad.Why) : null).OfType<SlipRefusal>().OrderBy(refusal => refusal.Reason),
         ];

@@ -2,6 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Farberth.Service.Access;
+using Farberth.Service.Placing;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.RateLimiting;
@@ -22,6 +23,7 @@ static class ApiServices
         .Configure<RateLimiterOptions>(ApiLimits.AddTo)
         .AddSingleton<DockAnswers>()
         .AddSingleton<AlarmAnswers>()
+        .AddSingleton<SlipSearch>()
         .AddOpenApi(ApiDescription.AddTo);
 
     /// <summary>Before everything else, so that whatever goes wrong behind it is said in one form.</summary>
@@ -49,6 +51,7 @@ static class ApiServices
         AlarmPages.Map(api);
         ActionPages.Map(api);
         AdvicePages.Map(api);
+        SlipPages.Map(api);
         JournalPages.Map(api);
         app.MapFallback("/api/{**path}", () => Problems.Unknown("There is nothing at this address.")).AllowAnonymous().ExcludeFromDescription();
     }

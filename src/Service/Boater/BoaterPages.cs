@@ -1,6 +1,5 @@
 using Farberth.Monitoring.Site;
 using Farberth.Service.Assets;
-using Farberth.Service.Placing;
 using Farberth.Service.Views;
 using Farberth.Service.Words;
 using Microsoft.AspNetCore.Builder;
@@ -17,7 +16,6 @@ static class BoaterPages
         .AddSingleton(_ => LinkKey.In(options.DataFolder))
         .AddSingleton<BoaterLinks>()
         .AddSingleton<Stays>()
-        .AddSingleton<SlipSearch>()
         .AddSingleton<Doorkeeper>()
         .AddSingleton<PublicAddress>(made => new(options, made.GetRequiredService<Microsoft.AspNetCore.Hosting.Server.IServer>()))
         .AddSingleton<SlipHistory>()

@@ -1,14 +1,10 @@
 using System.Text.Json;
 using Farberth.Monitoring.Site;
-using Farberth.Planning.Loads;
 using Farberth.Service.Access;
-using Farberth.Service.Api;
-using Farberth.Service.Placing;
 using Farberth.Service.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Mvc;
 
 namespace Farberth.Service.Boater;
 
@@ -19,7 +15,6 @@ static class StayPages
 
     public static void Map(WebApplication app)
     {
-        app.MapGet("/api/slips/offers", Offers).RequireAuthorization(Policies.Stays).RequireRateLimiting(ApiLimits.Asking).WithSummary("Every slip for one boat, offered or refused");
         var stays = app.MapGroup("/api/stays").RequireAuthorization(Policies.Stays);
         stays.MapGet("/", async (Stays all, string? slip, bool? past) => Results.Json(await all.List(slip, past == true).ConfigureAwait(false), Writing));
         stays.MapPost("/", Add);
@@ -32,26 +27,6 @@ static class StayPages
         stays.MapGet("/{id:long}/card", (long id, Stays all, BoaterLinks links, PublicAddress address, SiteDefinition site) =>
             With(id, all, links, address, (stay, link) => new RazorComponentResult<CardPage>(new { stay.Slip, Link = link, Until = Until(site, stay) })
             { PreventStreamingRendering = true }));
-    }
-
-    static async Task<IResult> Offers(
-        SlipSearch search, double length, double beam, double draught, DateTimeOffset from, DateTimeOffset until,
-        double? rating, int? legs, bool? neutral, int? cords, [FromQuery(Name = "air-conditioners")] int? airConditioners)
-    {
-        var cord = rating is { } amps ? new Cord(amps, legs ?? 1, neutral ?? true) : null;
-        var found = await search.For(new("the boat", length, beam, draught, cord, cords ?? 1, airConditioners ?? 0, from, until)).ConfigureAwait(false);
-        return found.Offers is not { } offers ? Results.Problem(found.Objection, statusCode: StatusCodes.Status400BadRequest)
-            : Results.Json(new
-            {
-                found.PlannedForCelsius,
-                Offers = offers.Offers.Select(offer => new
-                {
-                    offer.Berth.Slip, offer.Berth.Dock, Outlets = offer.Berth.Outlets.Select(outlet => $"{outlet.Pedestal}.{outlet.Outlet.Name}"),
-                    LowestVolts = double.IsFinite(offer.LowestVolts) ? Math.Round(offer.LowestVolts, 2) : (double?)null, offer.Place, offer.When, offer.Why,
-                }),
-                Refused = offers.Refusals.Select(refusal => new { refusal.Slip, refusal.Why }),
-                Caution = Caution.Text,
-            }, Writing);
     }
 
     static async Task<IResult> Add(StayAsked asked, HttpContext context, StayOffice office)

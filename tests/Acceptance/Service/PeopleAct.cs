@@ -101,7 +101,7 @@ public class PeopleAct
         var found = await service.Get($"/api/slips/offers?length=8.5&{Boat}");
         Assert.Empty(found["offers"]!.AsArray());
         Assert.Equal(
-            ["draws 2.0 A now, though nobody is said to lie there", "draws 31.4 A now, though nobody is said to lie there"],
+            ["is in use (2.0 A), though nobody is said to lie there", "is in use (31.4 A), though nobody is said to lie there"],
             found["refused"]!.AsArray().Select(one => Text(one, "why")!).Order(StringComparer.Ordinal));
         Assert.Equal(400, await service.Status($"/api/slips/offers?length=0&{Boat}"));
     }
