@@ -7,12 +7,16 @@ public sealed class Chromium : IAsyncLifetime
 {
     const string Program = "/usr/bin/chromium";
 
+    /// <summary>How long a page may take to show what is asked of it. No claim of speed (<see cref="HowFast"/> measures that): the other tests share the processors.</summary>
+    static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
+
     IPlaywright driver = default!;
     IBrowser browser = default!;
 
     public async ValueTask InitializeAsync()
     {
         driver = await Playwright.CreateAsync();
+        Assertions.SetDefaultExpectTimeout((float)Patience.TotalMilliseconds);
         browser = await driver.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = ["--no-sandbox"] });
     }
 
@@ -26,6 +30,7 @@ public sealed class Chromium : IAsyncLifetime
             ColorScheme = isNight ? ColorScheme.Dark : ColorScheme.Light,
             JavaScriptEnabled = hasScript,
         });
+        context.SetDefaultTimeout((float)Patience.TotalMilliseconds);
         return new Visitor(context, await context.NewPageAsync(), home);
     }
 
