@@ -39,6 +39,16 @@ public sealed class SharedDrops
         return volts;
     }
 
+    /// <summary>By how many volts a load on one leg of this bus moves the neutral point while it lowers the mean of the legs by one: 1 + 2·Z_N/Z_leg on two legs, 2 + 3·Z_N/Z_leg on three.</summary>
+    /// <returns>The most that any leg makes; 0 without impedance.</returns>
+    public double ShiftPerFall(string bus) => feeder.Supply.Legs.Max(load =>
+    {
+        var ofLoad = perAmp[feeder[bus]];
+        var (shift, mean) = NeutralShift.OfResiduals(
+            feeder.Supply, feeder.Supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, -ofLoad[(int)leg * legs + (int)load])));
+        return mean < 0 ? shift.Magnitude / -mean : 0;
+    });
+
     /// <param name="load">bus · legs + leg.</param>
     internal double PerAmp(int bus, int leg, int load) => perAmp[Fork(bus, load / legs)][leg * legs + load % legs];
 

@@ -59,7 +59,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
             return default;
         var drops = new SharedDrops(flow.Feeder);
         var shifts = ShiftsOf(image, flow, drops);
-        var (most, largest, at) = shifts.MaxBy(one => one.Shift.Magnitude);
+        var (most, largest, at, below) = shifts.MaxBy(one => one.Shift.Magnitude);
         if (largest.Magnitude < LimitVolts)
             return default;
         var moved = Math.Max(LimitVolts / 2, largest.Magnitude / 4);
@@ -71,8 +71,16 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
                where hasMoved || (one.Time >= began && StoodStill(image.Pedestals[one.Residuals.Bus], began, moved))
                select hasMoved ? AtTheMomentOf(largest, one.Residuals, one.Shift) : one.Residuals,
         ];
-        return new(NeutralShift.Find(flow, drops, heard, DoubtAmps(image), Candidates(flow.Feeder, most.Bus)), at, heard.Count == shifts.Count);
+        return new(NeutralShift.Find(flow, drops, heard, DoubtAmps(image), Candidates(flow.Feeder, most.Bus)), at, heard.Count == shifts.Count)
+        {
+            ByLoadVolts = drops.ShiftPerFall(most.Bus) * (Fall(image.Pedestals[most.Bus]) ?? below),
+        };
     }
+
+    /// <summary>By how much the mean of the legs has fallen since the reading before; null where that lacks a leg.</summary>
+    double? Fall(PedestalImage pedestal) => pedestal.Previous is { } previous && site.Supply.Legs.All(previous.Volts.Has)
+        ? Math.Max(0, site.Supply.Legs.Average(leg => previous.Volts[leg] - pedestal.Latest!.Volts[leg]))
+        : null;
 
     /// <summary>Asked at every tick, and nearly always false.</summary>
     bool ShowsAShift(DockImage image, LoadFlowState flow)
@@ -96,7 +104,8 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
         }),
     };
 
-    List<(BusResiduals Residuals, Complex Shift, DateTimeOffset Time)> ShiftsOf(DockImage image, LoadFlowState flow, SharedDrops drops)
+    /// <summary>With by how much the mean of its legs is below the others', V.</summary>
+    List<(BusResiduals Residuals, Complex Shift, DateTimeOffset Time, double BelowVolts)> ShiftsOf(DockImage image, LoadFlowState flow, SharedDrops drops)
     {
         var parts = image.Pedestals.Values.Where(HasAllLegs).Select(pedestal =>
         {
@@ -111,7 +120,8 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
             new BusResiduals(part.Pedestal.Definition.Name, part.Pedestal.Latest!.Time, part.Volts, Root(
                 Square(VoltsClass * site.Supply.NominalVolts) + Square(part.Fit.Common - supply)), part.Sd),
             part.Fit.Shift,
-            part.Pedestal.Latest!.Time))];
+            part.Pedestal.Latest!.Time,
+            Math.Max(0, supply - part.Fit.Common)))];
     }
 
     static PerLeg Residuals(PedestalImage pedestal, LoadFlowState flow)
@@ -207,4 +217,11 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 /// <param name="Shift">Null where none stands out of the ordinary.</param>
 /// <param name="At">Of the reading that shows most.</param>
 /// <param name="OfAll">Every pedestal that is heard has its say in it.</param>
-readonly record struct NeutralRound(NeutralShift? Shift, DateTimeOffset At, bool OfAll);
+readonly record struct NeutralRound(NeutralShift? Shift, DateTimeOffset At, bool OfAll)
+{
+    /// <summary>
+    /// What loads on one leg would move the neutral point by if they alone lowered the mean of the legs as far as it has fallen where the shift is largest.
+    /// Loads that nobody told of come together, when the supply returns or the sun does; a bad neutral leaves the mean where it was.
+    /// </summary>
+    public double ByLoadVolts { get; init; }
+}

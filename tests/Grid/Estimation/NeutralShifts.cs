@@ -45,11 +45,22 @@ public class NeutralShifts
         Assert.True(neutral.Volts.Magnitude > 10 * neutral.SdVolts);
     }
 
+    /// <summary>
+    /// The ampere above: 1.5 V of shift for 0.3 V of the mean. On three legs it takes (0.2 + 0.4)·3 = 1.8 V and gives 1.2·½ = 0.6 V to each
+    /// other: shift ⅔·(1.8 + 0.6) = 1.6 V, mean (1.8 − 1.2)/3 = 0.2 V. Worked by hand.
+    /// </summary>
+    [Fact]
+    public void A_load_on_one_leg_moves_the_neutral_point_and_lowers_the_mean()
+    {
+        Assert.Equal(1.5 / 0.3, new SharedDrops(Line(Supply)).ShiftPerFall("C"), 1e-9);
+        Assert.Equal(1.6 / 0.2, new SharedDrops(Line(SupplySystem.Wye208)).ShiftPerFall("C"), 1e-9);
+    }
+
     /// <summary>12 A on L1 lift the neutral towards L1; a shift the other way is none that more ohms could make.</summary>
     [Fact]
     public void A_shift_against_the_current_is_no_neutrals_doing()
     {
-        var state = Sweep.Solve(new LoadSet(Line()).Add("C", Leg.L1, ZipLoad.ConstantCurrent(12, 1, 120))).State;
+        var state = Sweep.Solve(new LoadSet(Line(Supply)).Add("C", Leg.L1, ZipLoad.ConstantCurrent(12, 1, 120))).State;
         Assert.Null(NeutralShift.Find(state, new SharedDrops(state.Feeder), [Shifted("B", 0, 0.6), Shifted("C", -6, 0.6)], new Dictionary<string, double> { ["C"] = 0.01 }, ["C"]));
     }
 
@@ -61,7 +72,7 @@ public class NeutralShifts
     [Fact]
     public void The_resistance_is_the_shift_by_the_neutral_amps()
     {
-        var state = Sweep.Solve(new LoadSet(Line()).Add("C", Leg.L1, ZipLoad.ConstantCurrent(12, 1, 120))).State;
+        var state = Sweep.Solve(new LoadSet(Line(Supply)).Add("C", Leg.L1, ZipLoad.ConstantCurrent(12, 1, 120))).State;
         var found = Find(state, new() { ["C"] = 0.01 }, Shifted("B", 0, 0.6), Shifted("C", 6, 0.6));
         Assert.Equal("C", found.Branch.To);
         Assert.Equal(-12, found.NeutralAmps.Real, 1e-6);
@@ -121,11 +132,11 @@ public class NeutralShifts
     static BusResiduals Reading(string bus, PerLeg residuals, double sd, double lastingAmps) =>
         new(bus, default, residuals, sd, new([0, 0, 0, 0, 0, 0, lastingAmps, 0], []));
 
-    static LoadFlowState NoLoad() => Sweep.Solve(new LoadSet(Line())).State;
+    static LoadFlowState NoLoad() => Sweep.Solve(new LoadSet(Line(Supply))).State;
 
-    static Feeder Line()
+    static Feeder Line(SupplySystem supply)
     {
-        var branch = ImpedanceMatrix.Separate(Supply, 0.2, 0.4);
-        return new(Supply, "source", new PerLeg(120, 120, double.NaN), [new("source", "A", branch), new("A", "B", branch), new("B", "C", branch)]);
+        var branch = ImpedanceMatrix.Separate(supply, 0.2, 0.4);
+        return new(supply, "source", supply.Legs.Aggregate(PerLeg.None, (all, leg) => all.With(leg, 120)), [new("source", "A", branch), new("A", "B", branch), new("B", "C", branch)]);
     }
 }

@@ -149,6 +149,19 @@ public class OpenNeutralTests
         Assert.Single(dock.Of(AlarmKind.OpenNeutral));
     }
 
+    /// <summary>Loads that start together on L1 lower the mean of the legs, as a neutral does not. The first reading is at 60 s, the second at 70 s.</summary>
+    [Theory]
+    [InlineData(105, 135, 60)]
+    [InlineData(100, 130, 70)]
+    public void A_shift_with_which_the_mean_of_the_legs_falls_must_stand_for_two_readings(double volts1, double volts2, int raisedAtSeconds)
+    {
+        dock.Run(TimeSpan.FromMinutes(1));
+        foreach (var pedestal in Pedestals)
+            dock.Say(pedestal, volts1, volts2);
+        dock.Run(TimeSpan.FromSeconds(20));
+        Assert.Equal(TestDock.Start.AddSeconds(raisedAtSeconds), Assert.Single(dock.Of(AlarmKind.OpenNeutral)).At);
+    }
+
     [Fact]
     public void A_small_shift_that_the_next_reading_explains_raises_none()
     {

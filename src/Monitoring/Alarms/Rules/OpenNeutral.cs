@@ -46,7 +46,7 @@ sealed class OpenNeutral : IAlarmRule
         var readings = new NeutralReadings(picture.Site, picture.Dock, picture.Estimate);
         var round = readings.Fit(picture.Image);
         var shift = round.Shift;
-        var once = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts, LeastSds, SurelySds);
+        var once = Margin(shift, NeutralReadings.AtOnceShare * picture.Site.Supply.NominalVolts + round.ByLoadVolts, LeastSds, SurelySds);
         var (twice, sameCable) = Twice(picture, readings, round);
         return
         [
