@@ -25,7 +25,13 @@ public sealed record DockEstimate(
     public IReadOnlyList<DoubtfulReading> Doubtful { get; init; } = [];
 
     /// <summary>The load flow of the measured amps from the site file's no-load volts, alike on every leg, with sound neutrals.</summary>
-    public required LoadFlowState AtNoLoadVolts { get; init; }
+    public LoadFlowState AtNoLoadVolts => SolveAtNoLoadVolts.Value;
+
+    /// <summary>Few ask for it.</summary>
+    public required Lazy<LoadFlowState> SolveAtNoLoadVolts { get; init; }
+
+    /// <summary>The same amps from the source as it stood a tick ago, leg by leg.</summary>
+    public required LoadFlowState FromSource { get; init; }
 
     /// <summary>How well all readings that were kept go together.</summary>
     public DockFit Fit { get; init; } = new(0, 0);

@@ -36,7 +36,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         var cables = cableNames.Each(at => CableOf(dock.Cables[at], likely, racewayCelsius));
         FollowSource(likely);
         FollowHeat(image.Now, cables);
-        return EstimateOf(image.Now, flow.Status, racewayCelsius, likely, cables, Sweep.Solve(loads.At(noLoadVolts)).State);
+        return EstimateOf(image.Now, loads, flow, racewayCelsius, likely, cables);
     }
 
     /// <summary>Conductors warm slowly: their resistance is looked up once a minute.</summary>
@@ -74,15 +74,14 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
     }
 
     DockEstimate EstimateOf(
-        DateTimeOffset now, LoadFlowStatus status, double racewayCelsius, LikelyDock likely, ByName<CableEstimate> cables,
-        LoadFlowState atNoLoadVolts)
+        DateTimeOffset now, LoadSet loads, LoadFlowResult flow, double racewayCelsius, LikelyDock likely, ByName<CableEstimate> cables)
     {
         var (volts, amps) = (likely.Volts(DockDefinition.SourcePoint), likely.Cable(DockDefinition.SourcePoint).Amps);
         var pedestals = pedestalNames.Each(at => likely.Pedestal(pedestalNames.Names[at]));
         var kilovoltAmperes = likely.VoltAmperes(DockDefinition.SourcePoint) / 1000;
         return new(
             now,
-            status,
+            flow.Status,
             volts,
             amps,
             kilovoltAmperes,
@@ -91,7 +90,8 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             pedestals,
             cables)
         {
-            AtNoLoadVolts = atNoLoadVolts,
+            FromSource = flow.State,
+            SolveAtNoLoadVolts = new(() => Sweep.Solve(loads.At(noLoadVolts)).State),
             OpenCircuitVolts = sourceVolts,
             Doubtful = likely.Doubtful,
             Fit = likely.Fit,

@@ -44,7 +44,15 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
     double LimitVolts => LimitShare * site.Supply.NominalVolts;
 
     /// <summary>The cable whose neutral explains the pedestals' volts best; null where none stands out of the ordinary.</summary>
-    public NeutralRound Fit(DockImage image) => Fit(image, estimate.AtNoLoadVolts);
+    /// <remarks>
+    /// Amps that stand whatever the volts lose as much from any source, but for their angles. So the load flow that every tick makes, put back by what its
+    /// source differs from leg to leg, tells in nearly every tick that there is nothing to look at.
+    /// </remarks>
+    public NeutralRound Fit(DockImage image)
+    {
+        var ofSource = Split(estimate.FromSource.VoltsAt(DockFeeder.OpenCircuit)).Shift;
+        return ShowsAShift(image, estimate.FromSource, ofSource, 0.5) ? Fit(image, estimate.AtNoLoadVolts) : default;
+    }
 
     /// <summary>The same, one reading earlier at every pedestal.</summary>
     public NeutralRound FitBefore(DockImage image)
@@ -55,7 +63,7 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
 
     NeutralRound Fit(DockImage image, LoadFlowState flow)
     {
-        if (!ShowsAShift(image, flow))
+        if (!ShowsAShift(image, flow, Complex.Zero, 0.75))
             return default;
         var drops = new SharedDrops(flow.Feeder);
         var shifts = ShiftsOf(image, flow, drops);
@@ -82,11 +90,12 @@ sealed class NeutralReadings(SiteDefinition site, DockDefinition dock, DockEstim
         ? Math.Max(0, site.Supply.Legs.Average(leg => previous.Volts[leg] - pedestal.Latest!.Volts[leg]))
         : null;
 
-    /// <summary>Asked at every tick, and nearly always false.</summary>
-    bool ShowsAShift(DockImage image, LoadFlowState flow)
+    /// <summary>Asked at every tick, and nearly always false; true where there is no number.</summary>
+    /// <param name="ofSource">What the legs of the flow's source differ by, as a shift.</param>
+    bool ShowsAShift(DockImage image, LoadFlowState flow, Complex ofSource, double shareOfLimit)
     {
         foreach (var pedestal in image.Pedestals.Values)
-            if (HasAllLegs(pedestal) && Split(Residuals(pedestal, flow)).Shift.Magnitude >= 0.75 * LimitVolts)
+            if (HasAllLegs(pedestal) && !((Split(Residuals(pedestal, flow)).Shift + ofSource).Magnitude < shareOfLimit * LimitVolts))
                 return true;
         return false;
     }

@@ -70,7 +70,7 @@ public sealed class DockForecaster
         whole.Expect(now, degrees, days, air);
         foreach (var leg in outlets)
             leg.Series.Expect(now, degrees, days, air, outletsNowcast, at => whole.SlopeShareAhead(leg.Leg, at));
-        FlowAhead[] flows = [.. Quarters.Ahead.Select((_, at) => Flow(at, estimate.AtNoLoadVolts.Feeder, learned))];
+        FlowAhead[] flows = [.. Quarters.Ahead.Select((_, at) => Flow(at, estimate.FromSource.Feeder, learned))];
         DockAhead[] hours = [.. Quarters.Ahead.Select((_, at) => whole.Ahead(now, at, flows[at]))];
         var byOutlet = outlets.Where(leg => !leg.Series.Values.IsEmpty).GroupBy(leg => leg.Key)
             .ToDictionary(legs => legs.Key, legs => new OutletForecast(ByLeg(now, legs, flows, learned)));
