@@ -57,6 +57,10 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
         return new(transitions, refused);
     }
 
+    /// <summary>When the next of the raise delays that run ends; null: none does.</summary>
+    public DateTimeOffset? NextRaise(DateTimeOffset now) =>
+        tracks.Values.Select(track => track.RaisesAt(timings[track.Kind])).Where(at => at > now).Min();
+
     void Forget(DateTimeOffset now)
     {
         for (var at = tracks.Count - 1; at >= 0; at--)

@@ -16,6 +16,9 @@ sealed class AlarmCondition
 
     public bool IsIdle => !Holds && pastSince == null;
 
+    /// <summary>When its raise delay ends; null: none runs.</summary>
+    public DateTimeOffset? RaisesAt(AlarmTiming timing) => Holds ? null : pastSince + timing.RaiseAfter;
+
     /// <param name="mayBegin">False: it may not begin to hold now, but time runs.</param>
     public void Take(Finding finding, AlarmTiming timing, TimeSpan clearAfter, bool mayBegin, DateTimeOffset now)
     {

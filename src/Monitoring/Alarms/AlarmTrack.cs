@@ -29,6 +29,9 @@ sealed class AlarmTrack(string id, AlarmKind kind)
 
     public AlarmState State => Alarm?.State ?? AlarmState.Normal;
 
+    /// <summary>When its raise delay ends; null: none runs.</summary>
+    public DateTimeOffset? RaisesAt(AlarmTiming timing) => condition.RaisesAt(timing);
+
     public bool IsIdle(DateTimeOffset now) => Alarm == null && condition.IsIdle && chatter.IsIdle(now);
 
     /// <param name="explainedBy">What explains it: it is not told while that holds, and waits while that is only suspected.</param>

@@ -17,6 +17,7 @@ namespace Farberth.Monitoring.Remembering;
 /// <param name="Shape">Of the dock that it was learned on.</param>
 /// <param name="Estimator">Null where the dock is another one now; so are some other parts.</param>
 /// <param name="Commands">Taken since the last tick.</param>
+/// <param name="Early">Null after a time in which nobody listened.</param>
 sealed record DockMemory(
     DockShape Shape,
     DockInboxMemory Inbox,
@@ -29,4 +30,5 @@ sealed record DockMemory(
     OutageMemory? Outages,
     AlarmBookMemory Alarms,
     AdviserMemory Adviser,
-    IReadOnlyList<AlarmCommand> Commands);
+    IReadOnlyList<AlarmCommand> Commands,
+    EarlyLookMemory? Early);

@@ -8,7 +8,7 @@ namespace Farberth.Monitoring.Remembering;
 public sealed record SiteMemory
 {
     /// <summary>To be raised whenever a record of the memory becomes another one.</summary>
-    internal const int PresentVersion = 2;
+    internal const int PresentVersion = 3;
 
     [JsonConstructor]
     internal SiteMemory(

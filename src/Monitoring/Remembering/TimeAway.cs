@@ -18,7 +18,7 @@ static class TimeAway
 
     public static DockMemory After(DockMemory memory, DateTimeOffset last, DateTimeOffset now)
     {
-        var listening = memory with { Inbox = memory.Inbox with { ListensSince = now } };
+        var listening = memory with { Inbox = memory.Inbox with { ListensSince = now }, Early = null };
         return now >= last ? Away(listening, now - last) : new SetBack(last - now, now).Of(listening) with
         {
             Forecaster = last - now > FarBack ? null : memory.Forecaster,

@@ -53,7 +53,7 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
         k = points.Band.Ambient(airCelsius);
         heat?.Follow(Square(amps), decays);
         if (isNew)
-            Take(recent[^1], now);
+            TakeNew(recent, now);
         if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
             heat.Survive(seconds / ForgottenAfter.TotalSeconds);
     }
@@ -61,7 +61,18 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     /// <summary>Cold and below the continuous limit nothing is at stake.</summary>
     double Warm => continuousShare * continuousShare;
 
-    void Take(OutletMoment moment, DateTimeOffset now)
+    /// <summary>Some pedestals say more than one reading between two ticks.</summary>
+    void TakeNew(OutletMoments recent, DateTimeOffset now)
+    {
+        var first = recent.Count - 1;
+        while (first > 0 && heard != null && recent[first - 1].Time > heard)
+            first--;
+        for (var at = first; at < recent.Count; at++)
+            Take(recent[at]);
+        trend.Add(now.ToUnixTimeMilliseconds() / 1000.0, amps);
+    }
+
+    void Take(OutletMoment moment)
     {
         var latest = moment.Outlet;
         var drawn = outlet.Legs.Max(leg => double.IsNaN(latest.Amps[leg]) ? 0 : latest.Amps[leg]);
@@ -77,7 +88,6 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
         isClosed = latest.Closed ?? !vanished;
         amps = isClosed ? Math.Max(Math.Min(drawn, earlier.Last), Math.Min(Math.Max(drawn, earlier.Last), earlier.Before)) : 0;
         earlier = (drawn, earlier.Last);
-        trend.Add(now.ToUnixTimeMilliseconds() / 1000.0, amps);
     }
 
     bool HasVolts(OutletMoment moment) => outlet.Legs.All(leg => moment.Volts[leg] > LiveVolts);

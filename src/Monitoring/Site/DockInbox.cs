@@ -7,20 +7,20 @@ namespace Farberth.Monitoring.Site;
 sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 {
     readonly NameList names = new(dock.Pedestals.Keys);
-    readonly PedestalInbox[] pedestals = [.. dock.Pedestals.Values.Select(pedestal => new PedestalInbox(pedestal, site.Limits))];
+    readonly PedestalInbox[] pedestals = [.. dock.Pedestals.Values.Select(pedestal => new PedestalInbox(pedestal, site))];
 
     readonly Dictionary<string, bool> boats = [];
     Weather? weather;
     DateTimeOffset? began;
     DateTimeOffset? listensSince;
 
-    public void Take(Inbound inbound, DateTimeOffset arrivedAt)
+    /// <returns>It should not wait for the next tick.</returns>
+    public bool Take(Inbound inbound, DateTimeOffset arrivedAt)
     {
         switch (inbound)
         {
             case Reading reading when names.TryFind(reading.Pedestal, out var at):
-                pedestals[at].Take(reading, arrivedAt);
-                break;
+                return pedestals[at].Take(reading, arrivedAt);
             case LinkNotice link when names.TryFind(link.Pedestal, out var at):
                 pedestals[at].Take(link);
                 break;
@@ -33,6 +33,7 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
                 weather = newer;
                 break;
         }
+        return false;
     }
 
     public DockImage Freeze(DateTimeOffset now)
@@ -57,8 +58,11 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
 
 /// <summary>The newest of each thing that one pedestal has said. Late and repeated messages change nothing.</summary>
 /// <remarks>An image stands until something new is said: only how long it has been silent goes on.</remarks>
-sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
+sealed class PedestalInbox(PedestalDefinition definition, SiteDefinition site)
 {
+    /// <summary>From so much between two readings a neutral may have opened, a leg may be gone or come back: 6 V of 120 (assumed).</summary>
+    const double JumpShare = 0.05;
+
     readonly NameList names = new(definition.Outlets.Keys);
     readonly OutletDefinition[] definitions = [.. definition.Outlets.Values];
     readonly Dictionary<string, RecentMoments> outlets = definition.Outlets.Keys.ToDictionary(name => name, _ => new RecentMoments());
@@ -72,7 +76,11 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
     /// <summary>Something has been said: the next image is another.</summary>
     public void Thaw() => frozen = null;
 
-    public void Take(Reading reading, DateTimeOffset arrivedAt)
+    /// <returns>
+    /// It should not wait for the next tick: the volts have jumped, or an outlet is for the second reading in a row over what it may carry for hours (a motor's
+    /// start is over before its second).
+    /// </returns>
+    public bool Take(Reading reading, DateTimeOffset arrivedAt)
     {
         Thaw();
         foreach (var (name, outlet) in reading.Outlets)
@@ -82,15 +90,43 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteLimits limits)
                 lastDrew[name] = reading.Time > lastDrew.GetValueOrDefault(name) ? reading.Time : lastDrew[name];
         }
         if (latest != null && reading.Time <= latest.Time)
-            return;
+            return false;
+        var cannotWait = latest != null && (HasJumped(latest.Volts, reading.Volts) || IsOverForTheSecondTime(reading, latest));
         (previous, latest) = (latest, reading);
         heardAt = arrivedAt;
+        return cannotWait;
+    }
+
+    bool HasJumped(PerLeg from, PerLeg to)
+    {
+        foreach (var leg in to.Legs)
+            if (Math.Abs(to[leg] - from[leg]) >= JumpShare * site.Supply.NominalVolts)
+                return true;
+        return false;
+    }
+
+    bool IsOverForTheSecondTime(Reading reading, Reading before)
+    {
+        foreach (var (name, outlet) in reading.Outlets)
+            if (IsOver(name, outlet) && IsOver(name, before.Outlets.GetValueOrDefault(name)) && !IsOver(name, previous?.Outlets.GetValueOrDefault(name)))
+                return true;
+        return false;
+    }
+
+    bool IsOver(string name, OutletReading? outlet)
+    {
+        if (outlet == null)
+            return false;
+        foreach (var leg in outlet.Amps.Legs)
+            if (outlet.Amps[leg] > site.Limits.ContinuousShare * definition.Outlets[name].RatingAmps)
+                return true;
+        return false;
     }
 
     bool IsDrawing(PerLeg amps)
     {
         foreach (var leg in amps.Legs)
-            if (amps[leg] >= limits.DrawingAmps)
+            if (amps[leg] >= site.Limits.DrawingAmps)
                 return true;
         return false;
     }

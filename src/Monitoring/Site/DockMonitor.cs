@@ -31,6 +31,7 @@ public sealed class DockMonitor
     readonly OutageWatch outages;
     readonly AlarmBook alarms;
     readonly Adviser adviser;
+    readonly EarlyLook early = new();
     readonly List<AlarmCommand> commands = [];
     readonly List<Judged> findings = [];
 
@@ -62,10 +63,15 @@ public sealed class DockMonitor
             outages.Resume(itsOutages);
         alarms.Resume(memory.Alarms);
         adviser.Resume(memory.Adviser);
+        if (memory.Early is { } itsEarly)
+            early.Resume(itsEarly);
         commands.AddRange(memory.Commands);
     }
 
     internal string Name => dock.Name;
+
+    /// <summary>When it should be stepped before the next tick; null: it can wait.</summary>
+    internal DateTimeOffset? LooksAt => early.At;
 
     /// <summary>The last plan that asked somebody to shed, for whoever wants to check it.</summary>
     internal PlannedShed? LastPlan => adviser.LastPlan;
@@ -73,10 +79,15 @@ public sealed class DockMonitor
     /// <summary>Takes in what concerns this dock and leaves the rest.</summary>
     public void Take(Inbound inbound, DateTimeOffset arrivedAt)
     {
-        if (inbound is not AlarmCommand command)
-            inbox.Take(inbound, arrivedAt);
-        else if (command.IsFor(dock.Name))
-            commands.Add(command);
+        if (inbound is AlarmCommand command)
+        {
+            if (command.IsFor(dock.Name))
+                commands.Add(command);
+        }
+        else if (inbox.Take(inbound, arrivedAt))
+        {
+            early.Want(arrivedAt);
+        }
     }
 
     List<Judged> Judge(DockPicture picture)
@@ -88,7 +99,7 @@ public sealed class DockMonitor
         return findings;
     }
 
-    /// <summary>One tick.</summary>
+    /// <summary>One tick, or a look between two.</summary>
     public DockStep Step(DateTimeOffset now)
     {
         var image = inbox.Freeze(now);
@@ -106,6 +117,7 @@ public sealed class DockMonitor
         };
         var step = alarms.Step(image.IsWhole ? Judge(picture) : [], [.. commands], now);
         commands.Clear();
+        early.Looked(now, () => alarms.NextRaise(now));
         var standing = alarms.Standing;
         return new(picture, step.Transitions, standing, adviser.Tick(picture, standing, step.Transitions.Count > 0)) { Refused = step.Refused, Flow = alarms.Flow };
     }
@@ -113,7 +125,7 @@ public sealed class DockMonitor
     /// <summary>All that lasts from one tick to the next, as it stands between two.</summary>
     internal DockMemory Memory() => new(
         DockShape.Of(site, dock), inbox.Memory(), estimator.Memory(), learning.Memory(), breakers.Memory(), contacts.Memory(),
-        transformer.Memory(), forecaster.Memory(), outages.Memory(), alarms.Memory(), adviser.Memory(), [.. commands]);
+        transformer.Memory(), forecaster.Memory(), outages.Memory(), alarms.Memory(), adviser.Memory(), [.. commands], early.Memory());
 
     /// <summary>The same dock after a time in which nobody listened, or by a clock that has jumped.</summary>
     internal DockMonitor After(DateTimeOffset last, DateTimeOffset now) => new(site, dock, TimeAway.After(Memory(), last, now));

@@ -68,7 +68,10 @@ public sealed class SiteMonitor
         return decoded;
     }
 
-    /// <summary>Takes every tick that has fallen due, up to and including <paramref name="now"/>.</summary>
+    /// <summary>When a dock should be looked at before the next tick; null: all can wait.</summary>
+    public DateTimeOffset? LooksAt => Soonest()?.LooksAt;
+
+    /// <summary>Takes every tick that has fallen due, up to and including <paramref name="now"/>, and every early look of a dock between them.</summary>
     public IEnumerable<DockStep> Advance(DateTimeOffset now)
     {
         var due = Due(now);
@@ -77,15 +80,37 @@ public sealed class SiteMonitor
         var last = lastTick ?? due - Tick;
         for (var tick = last + Tick; tick <= due; tick += Tick)
         {
+            foreach (var early in Before(tick))
+                yield return early;
             lastTick = tick;
             foreach (var dock in docks)
-            {
-                var step = dock.Step(tick);
-                Refusals.Add(Refused(step));
-                tally.Take(step);
-                yield return step;
-            }
+                yield return Step(dock, tick);
         }
+        foreach (var early in Before(now + TimeSpan.FromTicks(1)))
+            yield return early;
+    }
+
+    IEnumerable<DockStep> Before(DateTimeOffset moment)
+    {
+        while (Soonest() is { } dock && dock.LooksAt < moment)
+            yield return Step(dock, dock.LooksAt.Value);
+    }
+
+    DockMonitor? Soonest()
+    {
+        DockMonitor? soonest = null;
+        foreach (var dock in docks)
+            if (dock.LooksAt is { } at && !(soonest?.LooksAt <= at))
+                soonest = dock;
+        return soonest;
+    }
+
+    DockStep Step(DockMonitor dock, DateTimeOffset now)
+    {
+        var step = dock.Step(now);
+        Refusals.Add(Refused(step));
+        tally.Take(step);
+        return step;
     }
 
     /// <summary>What people asked for in vain, as the ledger has it.</summary>

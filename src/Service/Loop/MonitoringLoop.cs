@@ -68,7 +68,7 @@ sealed class MonitoringLoop(
 
     async Task Watch(CancellationToken stop)
     {
-        var tick = Task.Delay(SiteMonitor.Tick, clock, stop);
+        var (tick, wakes) = Sleep(stop);
         var ticked = DateTimeOffset.MinValue;
         // Whatever became of the link before the first look is told too.
         var (linkShown, intakeShown) = (new LinkState(LinkPhase.Connecting), intake.State);
@@ -86,9 +86,17 @@ sealed class MonitoringLoop(
             if (IsWrittenDown)
                 checkpoints.Keep(monitor, intake.Position, clock.GetUtcNow());
             (linkShown, intakeShown) = (Tell(linkShown, link.State.Value), Tell(intakeShown, intake.State));
-            if (tick.IsCompleted)
-                tick = Task.Delay(SiteMonitor.Tick, clock, stop);
+            if (tick.IsCompleted || monitor.LooksAt < wakes)
+                (tick, wakes) = Sleep(stop);
         }
+    }
+
+    /// <summary>Until the next tick, or until a dock should be looked at before.</summary>
+    (Task Tick, DateTimeOffset Wakes) Sleep(CancellationToken stop)
+    {
+        var now = clock.GetUtcNow();
+        var wakes = monitor.LooksAt is { } at && at < now + SiteMonitor.Tick ? at : now + SiteMonitor.Tick;
+        return (Task.Delay(wakes > now ? wakes - now : TimeSpan.Zero, clock, stop), wakes);
     }
 
     /// <summary>What arrived is in the log, and what followed from it in the journal: a monitor that goes on from here owes nothing.</summary>
