@@ -55,6 +55,6 @@ public class BreakerTick
     {
         now += TimeSpan.FromSeconds(1);
         next = (next + 1) % images.Count;
-        return watch.Tick(images[next] with { Now = now }, 40)[new("P60", "B")];
+        return watch.Tick(images[next] with { Now = now }, 40)[^1];
     }
 }

@@ -27,7 +27,7 @@ sealed record ReplaySummary(
             text.AppendLine(CultureInfo.InvariantCulture, $"{Damaged} damaged lines");
         text.AppendLine(Refusals.IsEmpty ? "nothing refused"
             : "refused: " + string.Join(", ", Refusals.Select(pair => $"{pair.Value.Count} {pair.Key.Word()}")));
-        text.AppendLine(CultureInfo.InvariantCulture, $"{Ticks} dock steps of a second, {Transitions} alarm transitions");
+        text.AppendLine(CultureInfo.InvariantCulture, $"{Ticks} dock steps, {Transitions} alarm transitions");
         text.Append(Raised.Count == 0 ? "no alarm raised"
             : "alarms raised: " + string.Join(", ", Raised.Select(pair => $"{pair.Value} {pair.Key.Word()}")));
         foreach (var line in RateWords.Whole(Rates))

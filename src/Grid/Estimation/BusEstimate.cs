@@ -1,4 +1,6 @@
 using System.Numerics;
+using System.Runtime.Intrinsics;
+using Farberth.Grid.LoadFlow;
 using Farberth.Grid.Network;
 
 namespace Farberth.Grid.Estimation;
@@ -35,14 +37,23 @@ public readonly struct BusEstimate
     {
         get
         {
-            var (amps1, amps2, amps3) = Phasors;
+            var (one, two, three) = OfLegs;
             var impedance = feeder.Branches[bus - 1].Impedance;
-            double Drop(Leg conductor, Complex one, Complex two, Complex three) => impedance.Drop(conductor, one, two, three).Magnitude;
             return (
-                Legs(amps1.Magnitude, amps2.Magnitude, amps3.Magnitude).With(Leg.N, (amps1 + amps2 + amps3).Magnitude),
-                Legs(Drop(Leg.L1, amps1, amps2, amps3), Drop(Leg.L2, amps1, amps2, amps3), Drop(Leg.L3, amps1, amps2, amps3))
-                    .With(Leg.N, Drop(Leg.N, amps1, amps2, amps3)));
+                Conductors(one, two, three, one + two + three),
+                Conductors(
+                    impedance.Drop(Leg.L1, one, two, three), impedance.Drop(Leg.L2, one, two, three),
+                    feeder.Supply.IsThreePhase ? impedance.Drop(Leg.L3, one, two, three) : 0, impedance.Drop(Leg.N, one, two, three)));
         }
+    }
+
+    /// <summary>Magnitudes, with the neutral's.</summary>
+    PerLeg Conductors(Complex one, Complex two, Complex three, Complex neutral)
+    {
+        var all = new Phasors(
+            Vector256.Create(one.Real, two.Real, three.Real, neutral.Real),
+            Vector256.Create(one.Imaginary, two.Imaginary, three.Imaginary, neutral.Imaginary)).Magnitudes;
+        return Legs(all[0], all[1], all[2]) with { N = all[3] };
     }
 
     /// <summary>That flow through the bus, all legs.</summary>
@@ -50,12 +61,12 @@ public readonly struct BusEstimate
     {
         get
         {
-            var amps = Phasors;
-            return VoltAmperesOf(0, amps.Amps1) + VoltAmperesOf(1, amps.Amps2) + VoltAmperesOf(2, amps.Amps3);
+            var (one, two, three) = OfLegs;
+            return VoltAmperesOf(0, one) + VoltAmperesOf(1, two) + VoltAmperesOf(2, three);
         }
     }
 
-    (Complex Amps1, Complex Amps2, Complex Amps3) Phasors => (Phasor(0), Phasor(1), Phasor(2));
+    (Complex One, Complex Two, Complex Three) OfLegs => (Phasor(0), Phasor(1), Phasor(2));
 
     Complex Phasor(int leg)
     {

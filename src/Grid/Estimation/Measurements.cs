@@ -23,7 +23,10 @@ public sealed class Measurements(Feeder feeder)
         Amps[bus * MaxLegs].Value, Amps[bus * MaxLegs + 1].Value, Amps[bus * MaxLegs + 2].Value);
 
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
-    public void SetVolts(string bus, Leg leg, double volts, double sd) => Volts[Feeder[bus] * MaxLegs + (int)leg] = new(volts, sd);
+    public void SetVolts(string bus, Leg leg, double volts, double sd) => SetVolts(Feeder[bus], leg, volts, sd);
+
+    /// <param name="bus">Its position in the feeder.</param>
+    public void SetVolts(int bus, Leg leg, double volts, double sd) => Volts[bus * MaxLegs + (int)leg] = new(volts, sd);
 
     /// <summary>What the source is stated to hold without load; not stated, it is what the load flow started from.</summary>
     public void SetSource(Leg leg, double volts) => Volts[(int)leg] = new(volts, double.PositiveInfinity);
@@ -32,8 +35,11 @@ public sealed class Measurements(Feeder feeder)
     public void ClearVolts(string bus, Leg leg) => Volts[Feeder[bus] * MaxLegs + (int)leg] = default;
 
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
-    public void SetAmps(string bus, Leg leg, double amps, double sd) =>
-        Amps[Feeder[bus] * MaxLegs + (int)leg] = new(amps, Math.Max(sd, NothingAmps));
+    public void SetAmps(string bus, Leg leg, double amps, double sd) => SetAmps(Feeder[bus], leg, amps, sd);
+
+    /// <param name="bus">Its position in the feeder.</param>
+    public void SetAmps(int bus, Leg leg, double amps, double sd) =>
+        Amps[bus * MaxLegs + (int)leg] = new(amps, Math.Max(sd, NothingAmps));
 }
 
 /// <summary>A number and its standard deviation; sd 0: not measured.</summary>

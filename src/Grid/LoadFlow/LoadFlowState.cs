@@ -39,11 +39,12 @@ public sealed class LoadFlowState(Feeder feeder)
         Feeder.Outward(bus).Aggregate(AmpsInto(bus, leg), (left, branch) => left - AmpsInto(branch.To, leg));
 
     /// <summary>The same of every leg, magnitudes only.</summary>
-    public PerLeg AmpsDrawnAt(string bus)
+    /// <param name="bus">Its position in the feeder.</param>
+    public PerLeg AmpsDrawnAt(int bus)
     {
-        var (at, legs) = (Feeder[bus], Feeder.Supply.Legs.Count);
-        var drawn = Amps[at];
-        foreach (var outer in Feeder.Children[at])
+        var legs = Feeder.Supply.Legs.Count;
+        var drawn = Amps[bus];
+        foreach (var outer in Feeder.Children[bus])
             drawn -= Amps[outer];
         return Magnitudes(drawn, legs);
     }

@@ -31,25 +31,31 @@ public sealed class LoadSet
 
     /// <summary>Adds a load from one leg to the neutral.</summary>
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
-    public LoadSet Add(string bus, Leg leg, ZipLoad load)
+    public LoadSet Add(string bus, Leg leg, ZipLoad load) => Add(Feeder[bus], leg, load);
+
+    /// <param name="bus">Its position in the feeder.</param>
+    public LoadSet Add(int bus, Leg leg, ZipLoad load)
     {
         if ((int)leg >= legs)
             throw new ArgumentException($"{Feeder.Supply} has no {leg}");
-        legToNeutral[Feeder[bus]].Add((int)leg, load, Feeder.Supply.NominalVolts);
+        legToNeutral[bus].Add((int)leg, load, Feeder.Supply.NominalVolts);
         return this;
     }
 
     /// <summary>Adds a load between two legs.</summary>
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
-    public LoadSet Add(string bus, Leg from, Leg to, ZipLoad load)
+    public LoadSet Add(string bus, Leg from, Leg to, ZipLoad load) => Add(Feeder[bus], from, to, load);
+
+    /// <param name="bus">Its position in the feeder.</param>
+    public LoadSet Add(int bus, Leg from, Leg to, ZipLoad load)
     {
         var supply = Feeder.Supply;
         if (from == to || (int)from >= legs || (int)to >= legs)
             throw new ArgumentException($"{supply} has no pair {from}–{to}");
         var nominalVolts = supply.NominalVolts * (supply.Direction(from) - supply.Direction(to)).Magnitude;
         legToLeg ??= new ZipLanes[Feeder.Buses.Count];
-        legToLeg[Feeder[bus]].Add(PairLane(from, to), load, nominalVolts);
-        hasLegToLeg[Feeder[bus]] = true;
+        legToLeg[bus].Add(PairLane(from, to), load, nominalVolts);
+        hasLegToLeg[bus] = true;
         return this;
     }
 

@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
@@ -18,9 +19,13 @@ struct ZipLanes
 
     public void Add(int lane, ZipLoad load, double nominalVolts)
     {
-        impedance = Plus(impedance, lane, load.Impedance / (nominalVolts * nominalVolts));
-        current = Plus(current, lane, load.Current / nominalVolts);
-        power = Plus(power, lane, load.Power);
+        // Most loads are of one kind.
+        if (load.Impedance != Complex.Zero)
+            impedance = Plus(impedance, lane, load.Impedance / (nominalVolts * nominalVolts));
+        if (load.Current != Complex.Zero)
+            current = Plus(current, lane, load.Current / nominalVolts);
+        if (load.Power != Complex.Zero)
+            power = Plus(power, lane, load.Power);
     }
 
     public void Scale(double factor)
@@ -37,7 +42,7 @@ struct ZipLanes
         return volts * (impedance + (current + power * w) * w);
     }
 
-    static Phasors Plus(Phasors sum, int lane, System.Numerics.Complex voltAmperes) => new(
+    static Phasors Plus(Phasors sum, int lane, Complex voltAmperes) => new(
         sum.Re.WithElement(lane, sum.Re[lane] + voltAmperes.Real),
         sum.Im.WithElement(lane, sum.Im[lane] - voltAmperes.Imaginary));
 }

@@ -67,6 +67,10 @@ public sealed class Feeder
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
     internal int this[string bus] => index[bus];
 
+    /// <summary>Where a bus stands in <see cref="Buses"/>: whoever asks much of one bus looks its name up once.</summary>
+    /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
+    public int PositionOf(string bus) => index[bus];
+
     /// <summary>The same branches behind other volts; cheap, since they are shared.</summary>
     /// <param name="openCircuitVolts">Leg to neutral, RMS; the angles are those of the supply.</param>
     public Feeder At(PerLeg openCircuitVolts) => new(this, PhasorsOf(Supply, openCircuitVolts));

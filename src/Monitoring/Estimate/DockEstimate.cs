@@ -42,7 +42,7 @@ public sealed record DockEstimate(
     /// <summary>Few ask for them.</summary>
     internal Lazy<IReadOnlyList<UnobservedPedestal>> LookForUnobserved { get; init; } = new([]);
 
-    /// <summary>Each voltmeter that was heard, beside what all the others say.</summary>
+    /// <summary>Each voltmeter that has spoken since the estimate before, beside what all the others say.</summary>
     public IReadOnlyList<MeterCheck> Meters { get; init; } = [];
 
     /// <summary>Leg to neutral behind the transformer, V: what the supply gives when the dock draws nothing.</summary>
@@ -72,7 +72,8 @@ public sealed record UnobservedPedestal(string Pedestal, bool Volts, bool Amps);
 /// <param name="ReadVolts">As read, without any correction.</param>
 /// <param name="OthersVolts">By all other readings.</param>
 /// <param name="OthersSd">One standard deviation of <paramref name="OthersVolts"/>; infinity where none speaks of it.</param>
-public readonly record struct MeterCheck(string Pedestal, Leg Leg, double ReadVolts, double OthersVolts, double OthersSd);
+/// <param name="Others">How many others there are on its leg.</param>
+public readonly record struct MeterCheck(string Pedestal, Leg Leg, double ReadVolts, double OthersVolts, double OthersSd, int Others);
 
 /// <param name="Volts">Leg to neutral, V.</param>
 /// <param name="VoltsSd">One standard deviation of <paramref name="Volts"/>, V.</param>

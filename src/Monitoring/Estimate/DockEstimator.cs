@@ -35,8 +35,9 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
         var likely = new LikelyDock(site, dock, image, learned, estimator.Estimate, doubtful);
         var cables = cableNames.Each(at => CableOf(dock.Cables[at], likely, racewayCelsius));
         FollowSource(likely);
+        var estimate = EstimateOf(image.Now, loads, flow, racewayCelsius, likely, cables);
         FollowHeat(image.Now, cables);
-        return EstimateOf(image.Now, loads, flow, racewayCelsius, likely, cables);
+        return estimate;
     }
 
     /// <summary>Conductors warm slowly: their resistance is looked up once a minute.</summary>
@@ -95,14 +96,14 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             OpenCircuitVolts = sourceVolts,
             Doubtful = likely.Doubtful,
             Fit = likely.Fit,
+            Meters = likely.Meters(since: last),
             LookForUnobserved = new(() => likely.Unobserved(pedestals)),
-            Meters = likely.Meters(),
         };
     }
 
     CableEstimate CableOf(CableDefinition cable, LikelyDock likely, double racewayCelsius)
     {
-        var (amps, drops) = likely.Cable(cable.To);
+        var (amps, drops, sd) = likely.Cable(cable.To);
         var legAmpacity = cable.LegAmpacityAmps(racewayCelsius);
         var neutralAmpacity = cable.NeutralAmpacityAmps(racewayCelsius);
         return new(
@@ -112,7 +113,7 @@ sealed class DockEstimator(SiteDefinition site, DockDefinition dock)
             Highest(amps, legAmpacity, neutralAmpacity),
             heat[cable.To].LegCelsius(racewayCelsius))
         {
-            AmpsSd = likely.AmpsSd(cable.To),
+            AmpsSd = sd,
         };
     }
 

@@ -30,12 +30,13 @@ static class DockMeasurements
         var measured = new Measurements(flow.Feeder);
         foreach (var (name, pedestal) in image.Pedestals)
         {
-            var drawn = flow.AmpsDrawnAt(name);
+            var bus = flow.Feeder.PositionOf(name);
+            var drawn = flow.AmpsDrawnAt(bus);
             foreach (var leg in flow.Feeder.Supply.Legs)
             {
-                measured.SetAmps(name, leg, drawn[leg], AmpsSd(pedestal, leg, drawn[leg]));
+                measured.SetAmps(bus, leg, drawn[leg], AmpsSd(pedestal, leg, drawn[leg]));
                 if (VoltsOf(flow.Feeder.Supply, pedestal, leg, learned) is { } volts)
-                    measured.SetVolts(name, leg, volts, VoltsSd(volts));
+                    measured.SetVolts(bus, leg, volts, VoltsSd(volts));
             }
         }
         return measured;

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Farberth.Grid.Estimation;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Learning;
@@ -33,12 +34,17 @@ sealed class LikelyDock(
     }
 
     /// <summary>In each conductor of the cable that feeds a point and lost along it, the neutral too.</summary>
-    public (PerLeg Amps, PerLeg DropVolts) Cable(string bus) => state[bus].Branch;
-
-    /// <summary>Of the amps in a cable; of the neutral as if the legs erred independently.</summary>
-    public PerLeg AmpsSd(string bus)
+    public (PerLeg Amps, PerLeg DropVolts, PerLeg AmpsSd) Cable(string bus)
     {
-        var legs = Widened(state[bus].AmpsIntoSd);
+        var its = state[bus];
+        var (amps, drops) = its.Branch;
+        return (amps, drops, AmpsSd(its));
+    }
+
+    /// <summary>Of the neutral as if the legs erred independently.</summary>
+    PerLeg AmpsSd(BusEstimate bus)
+    {
+        var legs = Widened(bus.AmpsIntoSd);
         var squares = 0.0;
         foreach (var leg in site.Supply.Legs)
             squares += legs[leg] * legs[leg];
@@ -69,17 +75,28 @@ sealed class LikelyDock(
     bool AreAmpsGuessed(string name, Leg leg, double sd) => !DockMeasurements.AreAmpsMeasured(image.Pedestals[name], leg)
         && sd > ObservedAmpsShare * dock.Pedestals[name].RatedAmps(leg);
 
-    public IReadOnlyList<MeterCheck> Meters()
+    /// <param name="since">Of those that have spoken since then; null, or a clock that was set back: of all.</param>
+    public IReadOnlyList<MeterCheck> Meters(DateTimeOffset? since)
     {
-        var meters = new List<MeterCheck>(image.Pedestals.Count * site.Supply.Legs.Count);
+        var meters = new List<MeterCheck>();
+        var heard = new int[(int)Leg.N];
         foreach (var (name, pedestal) in image.Pedestals)
             foreach (var leg in site.Supply.Legs)
                 if (DockMeasurements.VoltsOf(site.Supply, pedestal, leg, learned) is { } volts)
                 {
-                    var others = Others(name, leg, volts);
-                    meters.Add(new(name, leg, pedestal.Latest!.Volts[leg], others.Volts, Fit.Widening * others.Sd));
+                    heard[(int)leg]++;
+                    if (!(image.Now - since < pedestal.SilentFor) || image.Now < since)
+                        meters.Add(Beside(name, leg, pedestal.Latest!.Volts[leg], volts));
                 }
+        foreach (ref var meter in CollectionsMarshal.AsSpan(meters))
+            meter = meter with { Others = heard[(int)meter.Leg] - 1 };
         return meters;
+    }
+
+    MeterCheck Beside(string name, Leg leg, double read, double volts)
+    {
+        var others = Others(name, leg, volts);
+        return new(name, leg, read, others.Volts, Fit.Widening * others.Sd, 0);
     }
 
     /// <summary>A reading that was set aside is in the estimate no more.</summary>

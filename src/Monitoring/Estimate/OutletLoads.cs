@@ -17,17 +17,22 @@ static class OutletLoads
         var loads = new LoadSet(feeder);
         PerLeg? usual = null; // seldom asked for
         foreach (var (name, pedestal) in image.Pedestals)
+        {
+            var bus = feeder.PositionOf(name);
             foreach (var outlet in pedestal.Outlets.Values)
                 if (outlet.Latest == null && outlet.BoatPresent != false)
-                    AddUsual(loads, name, outlet.Definition, usual ??= DockFeeder.Each(feeder.Supply, leg => AmpsPerRatedAmp(image, leg)), limits);
+                    AddUsual(loads, bus, outlet.Definition, usual ??= Usual(feeder.Supply, image), limits);
                 else if (outlet.Latest is { Closed: not false } reading)
-                    Add(loads, pedestal, outlet, reading, limits,
+                    Add(loads, bus, pedestal, outlet, reading, limits,
                         pedestal.IsFresh ? null : learned.ResponseOf(new(name, outlet.Definition.Name), limits).Exponent);
+        }
         return loads;
     }
 
+    static PerLeg Usual(SupplySystem supply, DockImage image) => DockFeeder.Each(supply, leg => AmpsPerRatedAmp(image, leg));
+
     /// <summary>An outlet that nobody has heard is taken to draw per rated amp what the others draw, unless its slip is empty.</summary>
-    static void AddUsual(LoadSet loads, string bus, OutletDefinition outlet, PerLeg usual, SiteLimits limits)
+    static void AddUsual(LoadSet loads, int bus, OutletDefinition outlet, PerLeg usual, SiteLimits limits)
     {
         var supply = loads.Feeder.Supply;
         foreach (var leg in outlet.Legs.Where(leg => usual[leg] > 0))
@@ -46,10 +51,10 @@ static class OutletLoads
         return rated > 0 ? sum / rated : 0;
     }
 
-    static void Add(LoadSet loads, PedestalImage pedestal, OutletImage outlet, OutletReading reading, SiteLimits limits, double? response)
+    static void Add(LoadSet loads, int bus, PedestalImage pedestal, OutletImage outlet, OutletReading reading, SiteLimits limits, double? response)
     {
         var (supply, legs) = (loads.Feeder.Supply, outlet.Definition.Legs);
-        var (bus, volts) = (pedestal.Definition.Name, pedestal.Latest!.Volts);
+        var volts = pedestal.Latest!.Volts;
         if (OutletPower.IsBetweenLegs(outlet.Definition))
         {
             var turns = (supply.Direction(legs[0]) - supply.Direction(legs[1])).Magnitude;

@@ -28,16 +28,13 @@ sealed class GainLearner
         last = image.Now;
         foreach (var fit in fits.Values)
             fit.Wait(elapsed);
-        var others = new int[(int)Leg.N + 1];
-        foreach (var meter in estimate.Meters)
-            others[(int)meter.Leg]++;
         var (pedestal, isNew) = ("", false);
         foreach (var meter in estimate.Meters)
         {
             if (meter.Pedestal != pedestal)
                 (pedestal, isNew) = (meter.Pedestal, IsNew(image.Pedestals[meter.Pedestal]));
             if (isNew)
-                Take(meter, others[(int)meter.Leg] - 1);
+                Take(meter);
         }
     }
 
@@ -51,10 +48,10 @@ sealed class GainLearner
         return true;
     }
 
-    void Take(MeterCheck meter, int others)
+    void Take(MeterCheck meter)
     {
         var share = meter.ReadVolts / meter.OthersVolts - 1;
-        if (others < LeastOthers || !(Math.Abs(share) < LargestShare))
+        if (meter.Others < LeastOthers || !(Math.Abs(share) < LargestShare))
             return;
         var key = new MeterKey(meter.Pedestal, meter.Leg);
         if (!fits.TryGetValue(key, out var fit))

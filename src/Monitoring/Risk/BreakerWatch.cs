@@ -17,10 +17,10 @@ public sealed class BreakerWatch
     const int PointsOfABand = 24;
     internal const int StepsOfAnHour = 12;
 
-    readonly List<WatchedBreaker> breakers = [];
+    readonly List<WatchedBreaker> breakers = []; // in the order of the dock's pedestals and outlets, which is an image's too
     readonly Dictionary<(BreakerFamily, double), BreakerPoints> bands = [];
     readonly Dictionary<BreakerPoints, (double[] Tick, double[] Step)> decays = [];
-    readonly Dictionary<OutletKey, TripOutlook> outlooks = [];
+    readonly TripOutlook?[] outlooks;
     DateTimeOffset? last;
     double tickSeconds = double.NaN;
 
@@ -29,6 +29,7 @@ public sealed class BreakerWatch
         foreach (var pedestal in dock.Pedestals.Values)
             foreach (var outlet in pedestal.Outlets.Values)
                 breakers.Add(new(pedestal.Name, outlet, PointsOf(outlet.Breaker ?? site.Limits.Breaker, outlet.RatingAmps), site.Limits.ContinuousShare));
+        outlooks = new TripOutlook?[breakers.Count];
         foreach (var points in bands.Values)
             decays[points] = ([], points.Decays(3600.0 / StepsOfAnHour));
     }
@@ -36,8 +37,8 @@ public sealed class BreakerWatch
     /// <param name="image">Not older than the last.</param>
     /// <param name="airCelsius">Around the breakers.</param>
     /// <param name="forecastAmps">Amps of an outlet so many minutes ahead; null: the trend of its own last hour.</param>
-    /// <returns>Of every outlet; good until the next tick.</returns>
-    public IReadOnlyDictionary<OutletKey, TripOutlook> Tick(
+    /// <returns>Of every outlet, in the image's order; good until the next tick.</returns>
+    public IReadOnlyList<TripOutlook> Tick(
         DockImage image, double airCelsius, Func<OutletKey, double, double>? forecastAmps = null)
     {
         var seconds = last is { } before ? (image.Now - before).TotalSeconds : 0;
@@ -49,14 +50,18 @@ public sealed class BreakerWatch
                 decays[points] = (points.Decays(seconds), known.Step);
         }
         var lasting = LoadsThatLast.Share(image.Weather, image.Now);
-        foreach (var breaker in breakers)
-        {
-            var (tick, step) = decays[breaker.Points];
-            breaker.Follow(image.Pedestals[breaker.Key.Pedestal], image.Now, airCelsius, seconds, tick);
-            if (breaker.IsNew || !outlooks.ContainsKey(breaker.Key))
-                outlooks[breaker.Key] = breaker.Outlook(step, lasting, forecastAmps);
-        }
-        return outlooks;
+        var next = 0;
+        foreach (var pedestal in image.Pedestals.Values)
+            foreach (var outlet in pedestal.Outlets.Values)
+            {
+                var breaker = breakers[next];
+                var (tick, step) = decays[breaker.Points];
+                breaker.Follow(outlet.Recent, pedestal.IsFresh, image.Now, airCelsius, seconds, tick);
+                if (breaker.IsNew || outlooks[next] == null)
+                    outlooks[next] = breaker.Outlook(step, lasting, forecastAmps);
+                next++;
+            }
+        return outlooks!;
     }
 
     BreakerPoints PointsOf(BreakerFamily family, double ratingAmps) =>

@@ -44,9 +44,9 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
     /// <summary>(i/k)² of some amps.</summary>
     double Square(double other) => other / outlet.RatingAmps / k * (other / outlet.RatingAmps / k);
 
-    public void Follow(PedestalImage image, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
+    /// <param name="isFresh">Its pedestal is heard.</param>
+    public void Follow(OutletMoments recent, bool isFresh, DateTimeOffset now, double airCelsius, double seconds, double[] decays)
     {
-        var recent = image.Outlets[outlet.Name].Recent;
         isNew = recent.Count > 0 && recent[^1].Time != heard;
         if (heat == null && !isNew)
             return;
@@ -54,7 +54,7 @@ sealed class WatchedBreaker(string pedestal, OutletDefinition outlet, BreakerPoi
         heat?.Follow(Square(amps), decays);
         if (isNew)
             TakeNew(recent, now);
-        if (isClosed && image.IsFresh && heat!.IsWarmerThan(Warm))
+        if (isClosed && isFresh && heat!.IsWarmerThan(Warm))
             heat.Survive(seconds / ForgottenAfter.TotalSeconds);
     }
 

@@ -8,7 +8,7 @@ namespace Farberth.Monitoring.Site.FileFormat;
 static partial class QuantityText
 {
     /// <summary>Quantities that people write by mistake; only to name them in a message.</summary>
-    static readonly IReadOnlyList<QuantityInfo> Foreign =
+    static IReadOnlyList<QuantityInfo> Foreign =>
     [
         Mass.Info, Area.Info, Volume.Info, Power.Info, Energy.Info, Frequency.Info,
         ElectricResistance.Info, ElectricCharge.Info, Pressure.Info, Speed.Info,
