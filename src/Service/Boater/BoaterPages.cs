@@ -21,6 +21,7 @@ static class BoaterPages
         .AddSingleton<SlipHistory>()
         .AddSingleton(options.Notify)
         .AddSingleton<Notices>()
+        .AddSingleton<BoaterNotices>()
         .AddSingleton<StayOffice>()
         .AddHostedService<Departures>();
 

@@ -9,7 +9,7 @@ public sealed record Preferences(string Language, bool Fahrenheit, bool TwelveHo
     {
         var wanted = (request.GetTypedHeaders().AcceptLanguage ?? []).Where(one => one.Quality is not 0)
             .OrderByDescending(one => one.Quality ?? 1).Select(one => one.Value.ToString()).ToList();
-        var language = Known(request.Query["lang"]) ?? wanted.Select(Known).FirstOrDefault(known => known != null) ?? WordBook.Languages[0];
+        var language = WordBook.Known(request.Query["lang"]) ?? wanted.Select(WordBook.Known).FirstOrDefault(known => known != null) ?? WordBook.Languages[0];
         var isAmerican = wanted.FirstOrDefault()?.Equals("en-US", StringComparison.OrdinalIgnoreCase) == true;
         return new(
             language,
@@ -19,7 +19,4 @@ public sealed record Preferences(string Language, bool Fahrenheit, bool TwelveHo
 
     /// <summary>What an address needs to say so that the page is written like this.</summary>
     public string Query => $"?lang={Language}&units={(Fahrenheit ? 'f' : 'c')}&clock={(TwelveHours ? 12 : 24)}";
-
-    static string? Known(string? name) =>
-        WordBook.Languages.FirstOrDefault(language => name?.Split('-')[0].Equals(language, StringComparison.OrdinalIgnoreCase) == true);
 }

@@ -19,6 +19,10 @@ public sealed class WordBook
 
     public string Language => culture.Name;
 
+    /// <returns>The language of that name, as "de-AT" or "de"; null: there are no words for it.</returns>
+    public static string? Known(string? name) =>
+        Languages.FirstOrDefault(language => name?.Split('-')[0].Equals(language, StringComparison.OrdinalIgnoreCase) == true);
+
     /// <param name="page">The first part of the resource files' name.</param>
     /// <param name="language">One of <see cref="Languages"/>.</param>
     public static WordBook Of(string page, string language) => new(new($"{typeof(WordBook).Namespace}.{page}", typeof(WordBook).Assembly), language);

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.RegularExpressions;
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Advice;
+using Farberth.Monitoring.Telling;
 using Farberth.Service.Boater;
 
 namespace Farberth.Service.Tests.Boater;
@@ -72,7 +73,7 @@ public partial class PageTests
     public async Task Who_is_asked_for_the_docks_sake_does_not_read_whose_volts_are_low()
     {
         var page = new ReadPage().Hear(3, Good, Little).Hear(300, SaggingOutwards, outlet => outlet switch { "Q2.B" => 24, "Q3.A" or "Q4.A" => 0.5, _ => 12 });
-        var asked = page.View.Docks["Q"].Advice.Standing.Where(advice => NamesOfOthers(page, advice.Slip).Any(name => Names(advice.Message, name))).ToList();
+        var asked = page.View.Docks["Q"].Advice.Standing.Where(advice => page.NamesOfOthers(advice.Slip).Any(name => ReadPage.Names(advice.Message, name))).ToList();
 
         Assert.NotEmpty(asked);
         await NothingOfNeighbours(page);
@@ -145,19 +146,9 @@ public partial class PageTests
         foreach (var slip in page.View.Site.Slips.Keys)
         {
             var html = await page.Html(slip, past: Past(page, slip));
-            Assert.DoesNotContain(NamesOfOthers(page, slip), name => Names(html, name));
+            Assert.DoesNotContain(page.NamesOfOthers(slip), name => ReadPage.Names(html, name));
         }
     }
-
-    /// <summary>Of all slips and pedestals but its own.</summary>
-    static IEnumerable<string> NamesOfOthers(ReadPage page, string slip)
-    {
-        var posts = page.View.Site.Docks["Q"].Pedestals.Values;
-        return page.View.Site.Slips.Keys.Where(name => name != slip)
-            .Concat(posts.Where(post => post.Outlets.Values.All(outlet => outlet.Slip != slip)).Select(post => post.Name));
-    }
-
-    static bool Names(string text, string name) => Regex.IsMatch(text, $@"\b{name}\b");
 
     /// <summary>Of all that has happened, what the page would show of it.</summary>
     static IReadOnlyList<Episode> Past(ReadPage page, string slip)
