@@ -113,6 +113,8 @@ static class AccessServices
             cookie.LoginPath = "/sign-in";
             cookie.AccessDeniedPath = "/not-allowed";
             cookie.ReturnUrlParameter = "to";
+            // Whom another server has signed in has no account here that could have changed; he is signed in until the cookie ends.
+            cookie.Events.OnValidatePrincipal = context => OpenIdSignIn.IsFromElsewhere(context.Principal) ? Task.CompletedTask : SecurityStampValidator.ValidatePrincipalAsync(context);
             cookie.Events.OnRedirectToLogin = context => Answer(context, StatusCodes.Status401Unauthorized);
             cookie.Events.OnRedirectToAccessDenied = context => Answer(context, StatusCodes.Status403Forbidden);
         });

@@ -18,6 +18,11 @@ static class SignInPages
         {
             if (!await forgery.IsRequestValidAsync(context).ConfigureAwait(false))
                 return Results.BadRequest();
+            if (OpenIdSignIn.IsFromElsewhere(context.User))
+            {
+                await OpenIdSignIn.SignOut(context).ConfigureAwait(false);
+                return Results.Empty;
+            }
             await signIn.SignOutAsync().ConfigureAwait(false);
             return Results.LocalRedirect("/sign-in");
         }).AllowAnonymous();
