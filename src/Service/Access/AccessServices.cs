@@ -15,6 +15,9 @@ static class AccessServices
 {
     const int GuardedInMinute = 20, ShortestPassword = 12;
 
+    /// <summary>Of whoever has signed in with a browser.</summary>
+    public const string CookieName = "farberth";
+
     const string EitherWay = "cookie-or-token";
 
     static readonly TimeSpan SignedInFor = TimeSpan.FromHours(12), LockedFor = TimeSpan.FromMinutes(5);
@@ -106,7 +109,7 @@ static class AccessServices
             .AddDefaultTokenProviders();
         services.ConfigureApplicationCookie(cookie =>
         {
-            cookie.Cookie.Name = "farberth";
+            cookie.Cookie.Name = CookieName;
             cookie.Cookie.SameSite = SameSiteMode.Lax;
             cookie.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
             cookie.ExpireTimeSpan = SignedInFor;

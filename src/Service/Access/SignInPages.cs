@@ -36,7 +36,7 @@ static class SignInPages
         app.MapPost("/passkey/ask", async (SignInManager<Account> signIn) =>
             Results.Content(await signIn.MakePasskeyRequestOptionsAsync(null).ConfigureAwait(false), "application/json"))
             .AllowAnonymous().RequireRateLimiting(Guarded);
-        app.MapPost("/api/token", Token).AllowAnonymous().RequireRateLimiting(Guarded);
+        app.MapPost("/api/token", Token).AllowAnonymous().RequireRateLimiting(Guarded).WithSummary("A token for a program, by name and password, good for an hour");
         app.MapGet("/sign-in/elsewhere", () => Results.Challenge(new AuthenticationProperties { RedirectUri = "/" }, [OpenIdSignIn.Scheme]))
             .AllowAnonymous().RequireRateLimiting(Guarded);
     }
