@@ -48,8 +48,9 @@ static class AccessServices
 
     public static void UseAccess(this WebApplication app)
     {
+        app.Services.GetRequiredService<PeopleFile>().BringUpToDate();
         using (var people = app.Services.GetRequiredService<IDbContextFactory<PeopleDb>>().CreateDbContext())
-            Begin(people);
+            AddRoles(people);
         app.UseMiddleware<PageHeaders>();
         app.UseAuthentication();
         // Behind it, since what an account may ask is counted by the account.
@@ -66,9 +67,8 @@ static class AccessServices
         return context.Response.WriteAsync("There is no such page.");
     }
 
-    static void Begin(PeopleDb people)
+    static void AddRoles(PeopleDb people)
     {
-        people.Database.EnsureCreated();
         var known = people.Roles.Select(role => role.Name).ToHashSet();
         people.Roles.AddRange(Roles.All.Where(role => !known.Contains(role))
             .Select(role => new IdentityRole(role) { NormalizedName = role.ToUpperInvariant() }));
