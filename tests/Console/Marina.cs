@@ -11,7 +11,7 @@ namespace Farberth.Console.Tests;
 /// <summary>
 /// The real service behind Debian's Mosquitto, with people who sign in. Readings come every second; slip G-2 carries more than it should.
 /// </summary>
-public sealed partial class Marina : IAsyncLifetime
+public partial class Marina : IAsyncLifetime
 {
     public const string Password = "seven seals on a pontoon";
     public const string Administrator = "mara", Harbormaster = "hollis", Electrician = "edda", Viewer = "vic";
@@ -32,11 +32,15 @@ public sealed partial class Marina : IAsyncLifetime
     /// <summary>That the inner pedestal reads, on L1.</summary>
     public double Volts { get; set; } = 120.1;
 
+    /// <summary>What else the service is told.</summary>
+    /// <param name="folder">Gone at the end.</param>
+    protected virtual IEnumerable<string> More(string folder) => [];
+
     public async ValueTask InitializeAsync()
     {
         await chromium.InitializeAsync();
         broker = await MosquittoBroker.Start(FarberthCommand.Cancel);
-        process = FarberthCommand.Start("run", SiteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", "--data", data["data"]);
+        process = FarberthCommand.Start(["run", SiteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", "--data", data["data"], .. More(data["."])]);
         var told = new CommandLog();
         told.Follow(process.StandardOutput);
         var first = new Uri(FirstAddress().Match(await told.When(line => line.Contains("/first?secret=", StringComparison.Ordinal), 0, FarberthCommand.Cancel)).Value);
@@ -65,6 +69,7 @@ public sealed partial class Marina : IAsyncLifetime
         await chromium.DisposeAsync();
         data.Dispose();
         ending.Dispose();
+        GC.SuppressFinalize(this);
     }
 
     /// <summary>The first account by the address that the service has printed, the others by the page for people.</summary>
