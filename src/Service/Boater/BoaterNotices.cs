@@ -24,12 +24,12 @@ sealed class BoaterNotices(SiteDefinition site, BoaterLinks links, PublicAddress
     /// <param name="leftOut">Of more than these nothing is left but their number.</param>
     public Notice Of(Contact to, IReadOnlyList<JournalEvent> events, int leftOut)
     {
-        var words = WordBook.Of("Boater", WordBook.Known(to.Language) ?? WordBook.Languages[0]);
-        var write = new Writing(words, new(words.Language, Fahrenheit: false, TwelveHours: false), zone);
+        var words = WordBook.OfBoater(WordBook.Known(to.Language) ?? WordBook.Languages[0]);
+        var write = new Writing(new() { Language = words.Language }, zone);
         var text = new RequestText(words, write, site);
         List<IReadOnlyList<string>> said = [.. events.Select(happened => Paragraphs(happened, text, words))];
         var (headline, body) = events.Count == 1 && leftOut == 0
-            ? (said[0][0], string.Join('\n', [.. said[0], "", words.Say("notice.where", to.Slip!, write.DayAndTime(events[0].At))]))
+            ? (said[0][0], string.Join('\n', [.. said[0], "", words["notice.where", to.Slip!, write.DayAndTime(events[0].At)]]))
             : Digest([.. events.Zip(said, (happened, lines) => $"{write.DayAndTime(happened.At)}: {lines[0]}")], leftOut, words);
         return new(
             site.Name, events.Count == 1 && leftOut == 0 ? events[0].Key : $"{events[0].Key} and {events.Count + leftOut - 1} more", events[^1].At,
@@ -43,16 +43,16 @@ sealed class BoaterNotices(SiteDefinition site, BoaterLinks links, PublicAddress
     static (string Headline, string Text) Digest(List<string> lines, int leftOut, WordBook words)
     {
         var (count, unlisted) = (lines.Count + leftOut, Math.Max(0, lines.Count - LinesOfDigest) + leftOut);
-        var headline = words.Say("notice.held-back", $"{count}");
+        var headline = words["notice.held-back", $"{count}"];
         return (headline, string.Join('\n', [
-            headline, .. lines.Take(LinesOfDigest), .. unlisted == 0 ? Array.Empty<string>() : [words.Say("notice.more", $"{unlisted}")]]));
+            headline, .. lines.Take(LinesOfDigest), .. unlisted == 0 ? Array.Empty<string>() : [words["notice.more", $"{unlisted}"]]]));
     }
 
     /// <summary>The first says what it is about; never empty.</summary>
     static IReadOnlyList<string> Paragraphs(JournalEvent happened, RequestText text, WordBook words) => happened switch
     {
         AlarmStepped { Transition.Alarm: { State: AlarmState.Normal or AlarmState.ReturnedUnacknowledged } over } =>
-            [words.Say("notice.over", text.What(over))],
+            [words["notice.over", text.What(over)]],
         AlarmStepped { Transition.Alarm: var alarm } => [$"{Capital(text.What(alarm))}.", text.Do(alarm.Kind)],
         AdviceChanged { Change: { TakenBack: not null, Advice.Ask: var ask } } => [words[ask == Ask.Unplug ? "notice.taken-back-unplug" : "notice.taken-back"]],
         AdviceChanged { Change.Advice: var asked } => [.. text.Request(asked), words["do.cord-last"]],
@@ -65,11 +65,11 @@ sealed class BoaterNotices(SiteDefinition site, BoaterLinks links, PublicAddress
         if (to.Origin == ContactOrigin.Entered)
         {
             var stop = address.To($"/b/stop/{links.StopCode(to.Name)}?lang={words.Language}");
-            return new(stop, words.Say("notice.stop", stop.AbsoluteUri), words["notice.stop-button"]);
+            return new(stop, words["notice.stop", stop.AbsoluteUri], words["notice.stop-button"]);
         }
         if (options.Mail is not { From: var from } || !MailAddress.TryCreate(from, out var office))
             return null;
-        return new(new($"mailto:{office.Address}"), words.Say("notice.stop-office", office.Address), words["notice.stop-button"]);
+        return new(new($"mailto:{office.Address}"), words["notice.stop-office", office.Address], words["notice.stop-button"]);
     }
 
     static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];

@@ -51,30 +51,30 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
 
     public IReadOnlyList<string> AllThings() => Things(Appliances.All(Nominal));
 
-    public string Fault(SlipFault fault, DateTimeOffset? ticked) => words.Say(
+    public string Fault(SlipFault fault, DateTimeOffset? ticked) => words[
         Verdict.Key(fault), fault == SlipFault.StandsStill && ticked is { } at ? write.Moment(at, slip.Now)
-            : write.Span(slip.Outlets.Select(outlet => outlet.SilentFor).DefaultIfEmpty().Max()));
+            : write.Span(slip.Outlets.Select(outlet => outlet.SilentFor).DefaultIfEmpty().Max())];
 
     /// <summary>Of the outlet alone: who is asked to switch off for the dock's sake has none, whatever his outlet could carry.</summary>
     public string Room(OutletNow outlet) => outlet.Risk!.HeadroomAmps switch
     {
-        < 0 and var room => words.Say("room.none", write.Number(Math.Ceiling(-room))),
+        < 0 and var room => words["room.none", write.Number(Math.Ceiling(-room))],
         _ when slip.Asked is { Ask: Ask.Shed or Ask.SecondCord or Ask.Unplug } => words["room.asked"],
         var room when Appliances.Within(room, Nominal) is { } fits =>
-            words.Say("room.some", write.Number(Math.Floor(room)), words[fits.Name], write.Number(fits.Amps)),
-        var room => words.Say("room.little", write.Number(Math.Floor(room))),
+            words["room.some", write.Number(Math.Floor(room)), words[fits.Name], write.Number(fits.Amps)],
+        var room => words["room.little", write.Number(Math.Floor(room))],
     };
 
     public string Sag() => slip.Sag is not { Worst: { } worst } sag ? ""
-        : words.Say("ahead.sag", write.Moment(worst.Until, slip.Now), write.Number(Math.Clamp(Math.Round(10 * sag.BelowA), 1, 9)));
+        : words["ahead.sag", write.Moment(worst.Until, slip.Now), write.Number(Math.Clamp(Math.Round(10 * sag.BelowA), 1, 9))];
 
     public string Past(Episode one)
     {
-        var what = one.Asked is { } asked ? words.Say($"asked.{asked.Ask.Word()}", write.Number(asked.Amps, 1)) : requests.What(one.Alarm!);
+        var what = one.Asked is { } asked ? words[$"asked.{asked.Ask.Word()}", write.Number(asked.Amps, 1)] : requests.What(one.Alarm!);
         var from = write.DayAndTime(one.From);
-        return one.To is not { } to ? words.Say("past.on", from, what)
-            : one.Asked != null ? words.Say("past.ended", from, what, write.Moment(to, one.From))
-            : words.Say("past.over", from, what, write.Span(to - one.From));
+        return one.To is not { } to ? words["past.on", from, what]
+            : one.Asked != null ? words["past.ended", from, what, write.Moment(to, one.From)]
+            : words["past.over", from, what, write.Span(to - one.From)];
     }
 
     /// <summary>What the volts and amps say where nothing is asked and no alarm has come of it yet.</summary>
@@ -82,9 +82,9 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
     {
         if (slip.Asked == null)
             foreach (var outlet in TooMuch())
-                yield return words.Say(
+                yield return words[
                     "do.over-hours", outlet.Key.Outlet, write.Number(outlet.Risk!.Amps, 1), write.Number(outlet.Risk.ContinuousAmps, 1),
-                    write.Number(Math.Ceiling(-outlet.Risk.HeadroomAmps)));
+                    write.Number(Math.Ceiling(-outlet.Risk.HeadroomAmps))];
         var levels = slip.Outlets.Where(outlet => outlet.IsFresh).SelectMany(outlet => outlet.Volts).Select(leg => leg.Level).ToHashSet();
         if (levels.Contains(Level.Low) || levels.Contains(Level.TooLow))
             yield return words["do.volts-low"];
@@ -94,5 +94,5 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
 
     IEnumerable<OutletNow> TooMuch() => slip.Outlets.Where(outlet => outlet is { IsFresh: true, Risk.HeadroomAmps: < 0 });
 
-    List<string> Things(IEnumerable<Appliance> appliances) => [.. appliances.Select(one => words.Say("takes", words[one.Name], write.Number(one.Amps)))];
+    List<string> Things(IEnumerable<Appliance> appliances) => [.. appliances.Select(one => words["takes", words[one.Name], write.Number(one.Amps)])];
 }

@@ -33,11 +33,11 @@ static class NoticePages
         var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
         if (form["do"] == "stop")
             return Back(token, context, notices.StopMail(stay, form["address"]));
-        var reader = Preferences.Of(context.Request);
-        var words = WordBook.Of("Boater", reader.Language);
+        var reader = Preferences.OfAddress(context.Request);
+        var words = WordBook.OfBoater(reader.Language);
         return Back(token, context, await notices.Ask(stay, form["address"], to => (
-            words.Say("confirm.subject", stay.Slip),
-            words.Say("confirm.mail", stay.Slip, BoaterPages.Moment(site, reader, stay.To), address.To($"/b/{token}/mail/{links.MailCode(stay, to)}{reader.Query}").AbsoluteUri)),
+            words["confirm.subject", stay.Slip],
+            words["confirm.mail", stay.Slip, BoaterPages.Moment(site, reader, stay.To), address.To($"/b/{token}/mail/{links.MailCode(stay, to)}{reader.Query}").AbsoluteUri]),
             context.RequestAborted).ConfigureAwait(false));
     }
 
@@ -46,7 +46,7 @@ static class NoticePages
         var (stay, status) = await door.Open(token, context.Connection.RemoteIpAddress).ConfigureAwait(false);
         if (stay == null || links.ReadMailCode(stay, code) is not { } mail)
             return BoaterPages.Closed(context, stay == null ? status : StatusCodes.Status404NotFound);
-        var reader = Preferences.Of(context.Request);
+        var reader = Preferences.OfAddress(context.Request);
         return new RazorComponentResult<ConfirmPage>(new
         {
             reader.Language, Address = mail, stay.Slip, Until = BoaterPages.Moment(site, reader, stay.To), Action = $"/b/{token}/mail/{code}{reader.Query}",
@@ -59,7 +59,7 @@ static class NoticePages
         var (stay, status) = await door.Open(token, context.Connection.RemoteIpAddress).ConfigureAwait(false);
         return stay == null || links.ReadMailCode(stay, code) is not { } mail
             ? BoaterPages.Closed(context, stay == null ? status : StatusCodes.Status404NotFound)
-            : Back(token, context, notices.TellMail(stay, mail, Preferences.Of(context.Request).Language));
+            : Back(token, context, notices.TellMail(stay, mail, Preferences.OfAddress(context.Request).Language));
     }
 
     static async Task<IResult> Push(string token, string what, HttpContext context, Doorkeeper door, Notices notices)
@@ -71,7 +71,7 @@ static class NoticePages
             return Results.BadRequest();
         using var reader = new StreamReader(context.Request.Body, Encoding.UTF8);
         var subscription = await reader.ReadToEndAsync(context.RequestAborted).ConfigureAwait(false);
-        return (what == "start" ? notices.TellPush(stay, subscription, Preferences.Of(context.Request).Language) : notices.StopPush(stay, subscription)) switch
+        return (what == "start" ? notices.TellPush(stay, subscription, Preferences.OfAddress(context.Request).Language) : notices.StopPush(stay, subscription)) switch
         {
             Said.On or Said.Stopped => Results.NoContent(),
             Said.Away => Results.StatusCode(StatusCodes.Status503ServiceUnavailable),
@@ -92,14 +92,14 @@ static class NoticePages
             : StopPage(code, context, notices.StopContact(contact));
 
     static RazorComponentResult<StopPage> StopPage(string code, HttpContext context, Said? outcome) => new(
-        new { Preferences.Of(context.Request).Language, Action = $"/b/stop/{code}?lang={Preferences.Of(context.Request).Language}", Outcome = outcome })
+        new { Preferences.OfAddress(context.Request).Language, Action = $"/b/stop/{code}?lang={Preferences.OfAddress(context.Request).Language}", Outcome = outcome })
     {
         StatusCode = outcome == Said.Away ? StatusCodes.Status503ServiceUnavailable : StatusCodes.Status200OK, PreventStreamingRendering = true,
     };
 
     /// <summary>To the page, which says how it has gone; loaded again, it asks for nothing.</summary>
     static SeeOther Back(string token, HttpContext context, Said said) =>
-        new($"/b/{token}{Preferences.Of(context.Request).Query}&said={said.ToString().ToLowerInvariant()}#notices");
+        new($"/b/{token}{Preferences.OfAddress(context.Request).Query}&said={said.ToString().ToLowerInvariant()}#notices");
 
     /// <summary>RFC 9110, section 15.4.4: look there with GET.</summary>
     sealed class SeeOther(string address) : IResult

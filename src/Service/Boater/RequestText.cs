@@ -20,9 +20,9 @@ public sealed class RequestText(WordBook words, Writing write, SiteDefinition si
     /// <summary>One paragraph each; never empty.</summary>
     public IReadOnlyList<string> Request(BoaterAdvice asked) => asked.Ask switch
     {
-        Ask.Shed => [words.Say("do.shed", write.Number(asked.Amps, 1), write.Time(asked.Until)), .. asked.Legs.Select(Leg), words[Because(asked)], words["do.at-panel"]],
-        Ask.SecondCord => [words.Say("do.second-cord", write.Time(asked.Until), write.Number(asked.Amps, 1)), words["do.second-cord-how"]],
-        Ask.Unplug => [words.Say("do.unplug", words[Hazard(asked)]), words["do.unplug-1"], words["do.unplug-2"], words["do.unplug-3"], words["do.unplug-4"]],
+        Ask.Shed => [words["do.shed", write.Number(asked.Amps, 1), write.Time(asked.Until)], .. asked.Legs.Select(Leg), words[Because(asked)], words["do.at-panel"]],
+        Ask.SecondCord => [words["do.second-cord", write.Time(asked.Until), write.Number(asked.Amps, 1)], words["do.second-cord-how"]],
+        Ask.Unplug => [words["do.unplug", words[Hazard(asked)]], words["do.unplug-1"], words["do.unplug-2"], words["do.unplug-3"], words["do.unplug-4"]],
         Ask.ShoreLost => [words["do.shore-lost"], words["do.shore-lost-how"], words["do.licensed"]],
         _ => [words["do.check-breaker"], words["do.check-breaker-how"], words["do.licensed"]],
     };
@@ -34,13 +34,13 @@ public sealed class RequestText(WordBook words, Writing write, SiteDefinition si
     public string What(Alarm alarm)
     {
         var kind = words[$"kind.{alarm.Kind.Word()}"];
-        return alarm.Place is { Slip: not null, Outlet: { } outlet } ? words.Say("past.at", kind, outlet)
-            : alarm.Place.Pedestal == null ? words.Say("past.dock", kind) : kind;
+        return alarm.Place is { Slip: not null, Outlet: { } outlet } ? words["past.at", kind, outlet]
+            : alarm.Place.Pedestal == null ? words["past.dock", kind] : kind;
     }
 
     string Leg(AskedLeg leg) => Outlet(leg) is { Legs.Count: > 1, HasNeutral: true }
-        ? words.Say("do.shed-leg", leg.Outlet.Outlet, leg.Leg.ToString(), write.Number(leg.Amps, 1))
-        : words.Say("do.shed-outlet", leg.Outlet.Outlet, write.Number(leg.Amps, 1));
+        ? words["do.shed-leg", leg.Outlet.Outlet, leg.Leg.ToString(), write.Number(leg.Amps, 1)]
+        : words["do.shed-outlet", leg.Outlet.Outlet, write.Number(leg.Amps, 1)];
 
     OutletDefinition? Outlet(AskedLeg leg) => site.Docks.Values.Select(dock => dock.Pedestals.GetValueOrDefault(leg.Outlet.Pedestal))
         .OfType<PedestalDefinition>().FirstOrDefault()?.Outlets.GetValueOrDefault(leg.Outlet.Outlet);

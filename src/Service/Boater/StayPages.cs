@@ -36,7 +36,7 @@ static class StayPages
     {
         var outcome = await office.Add(asked, By(context)).ConfigureAwait(false);
         return outcome.Stay is { } stay ? Results.Json(stay, Writing, statusCode: StatusCodes.Status201Created)
-            : Results.Problem(outcome.Refused, statusCode: outcome.IsTaken ? StatusCodes.Status409Conflict : StatusCodes.Status400BadRequest);
+            : Results.Problem(outcome.Refused?.ToString(), statusCode: outcome.IsTaken ? StatusCodes.Status409Conflict : StatusCodes.Status400BadRequest);
     }
 
     static IResult Left(BoatStay? stay) => stay == null ? Results.NotFound() : Results.Json(stay, Writing);
@@ -45,7 +45,7 @@ static class StayPages
         await all.Find(id).ConfigureAwait(false) is { } stay ? give(stay, address.To($"/b/{links.Token(stay)}")) : Results.NotFound();
 
     static Dictionary<string, string> Until(SiteDefinition site, BoatStay stay) => WordBook.Languages.ToDictionary(
-        language => language, language => BoaterPages.Moment(site, new(language, Fahrenheit: false, TwelveHours: false), stay.To));
+        language => language, language => BoaterPages.Moment(site, new() { Language = language }, stay.To));
 
     static string By(HttpContext context) => context.User.Identity?.Name ?? "nobody";
 }

@@ -11,6 +11,8 @@ namespace Farberth.Service.Tests.Boater;
 /// <summary>The page of a slip, made from what the real monitor says.</summary>
 public partial class PageTests
 {
+    static readonly Words.Preferences German = new() { Language = "de", IsFahrenheit = true, Is12Hours = true };
+
     static double Good(string pedestal) => 231;
 
     static double Little(string outlet) => 3;
@@ -88,7 +90,7 @@ public partial class PageTests
         var page = new ReadPage().Hear(3, Good, Little).Hear(200, _ => 199, _ => 15.5);
         var past = Enumerable.Range(0, 60).Select(at => new Episode(page.Now.AddMinutes(-at), page.Now, page.View.Standing.First(), null)).ToList();
 
-        var sent = Encoding.UTF8.GetByteCount(await page.Html("B4", new("de", true, true), past))
+        var sent = Encoding.UTF8.GetByteCount(await page.Html("B4", German, past))
             + new[] { "boater.css", "boater.js", "boater-worker.js" }.Sum(name => Asset(name).Length);
 
         Assert.InRange(sent, 5_000, 60_000);
@@ -122,12 +124,12 @@ public partial class PageTests
     public async Task The_page_is_german_for_who_wants_it_with_its_own_decimals_and_clock()
     {
         var page = new ReadPage().Hear(3, Good, Little);
-        var html = Text(await page.Html("B1", new("de", Fahrenheit: true, TwelveHours: true)));
+        var html = Text(await page.Html("B1", German));
 
         Assert.Contains("Alles in Ordnung: Ihre Versorgung ist gut", html);
         Assert.Contains("jetzt 3,0 A; stundenlang höchstens 12,8 A", html);
         Assert.Contains("4:00 pm", html);
-        Assert.Contains("<html lang=\"de\">", await page.Html("B1", new("de", true, true)));
+        Assert.Contains("<html lang=\"de\">", await page.Html("B1", German));
     }
 
     [Fact]

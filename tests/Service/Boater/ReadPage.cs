@@ -17,7 +17,7 @@ namespace Farberth.Service.Tests.Boater;
 /// <summary>The quay with four pedestals as its real monitor sees it, and the page of one of its slips.</summary>
 sealed class ReadPage
 {
-    public static readonly Preferences English = new("en", Fahrenheit: false, TwelveHours: false);
+    public static readonly Preferences English = new();
 
     readonly SiteMonitor monitor = new(Given.FourPosts());
     SiteView view = SiteView.AtStart(Given.FourPosts()) with { Link = new(LinkPhase.Connected) };

@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Service.Views;
 using Farberth.Service.Words;
-using Microsoft.Extensions.Localization;
 
 namespace Farberth.Service.Office.Bench;
 
@@ -14,7 +13,7 @@ static class Profile
     static readonly string[] Dashes = ["solid", "dashed", "dotted"], Shapes = ["circle", "rect", "triangle"];
 
     /// <summary>In the words of the charting library; "~ink" and its like stand for colours of the page.</summary>
-    public static string Options(DockShown dock, BandsShown bands, double nominalVolts, IStringLocalizer<OfficeWords> words)
+    public static string Options(DockShown dock, BandsShown bands, double nominalVolts, WordBook words)
     {
         var legs = dock.SourceVolts.Keys.Where(leg => leg != "N").ToList();
         var series = new JsonArray();
@@ -85,7 +84,7 @@ static class Profile
         ["data"] = new JsonArray([.. run.Where(pedestal => pedestal.Fresh && pedestal.Measured.ContainsKey(leg)).Select(pedestal => Point(pedestal.Metres, pedestal.Measured[leg], pedestal.Name))]),
     };
 
-    static JsonObject Limits(BandsShown bands, IStringLocalizer<OfficeWords> words) => new()
+    static JsonObject Limits(BandsShown bands, WordBook words) => new()
     {
         ["type"] = "line",
         ["data"] = new JsonArray(),
@@ -96,8 +95,8 @@ static class Profile
             ["lineStyle"] = new JsonObject { ["color"] = "~quiet", ["type"] = "dashed" },
             ["label"] = new JsonObject { ["color"] = "~soft", ["position"] = "insideStartTop", ["formatter"] = "{b}" },
             ["data"] = new JsonArray(
-                new JsonObject { ["yAxis"] = bands.LowA, ["name"] = words["band A, low end"].Value },
-                new JsonObject { ["yAxis"] = bands.LowB, ["name"] = words["band B, low end"].Value }),
+                new JsonObject { ["yAxis"] = bands.LowA, ["name"] = words["band A, low end"] },
+                new JsonObject { ["yAxis"] = bands.LowB, ["name"] = words["band B, low end"] }),
         },
     };
 
