@@ -23,7 +23,8 @@ static class BoaterPages
         .AddSingleton<Notices>()
         .AddSingleton<BoaterNotices>()
         .AddSingleton<StayOffice>()
-        .AddHostedService<Departures>();
+        .AddHostedService<Departures>()
+        .AddHostedService<Rehearsal>();
 
     public static void MapBoater(this WebApplication app)
     {
