@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json.Nodes;
-using Microsoft.Playwright;
 
 namespace Farberth.Console.Tests;
 

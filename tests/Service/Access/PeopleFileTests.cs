@@ -1,6 +1,5 @@
 using Farberth.Adapters.Stores.Relational;
 using Farberth.Service.Access;
-using Farberth.Service.Boater;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;

@@ -6,7 +6,6 @@ using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telling;
 using Farberth.Service.Boater;
-using Farberth.Service.Telling;
 
 namespace Farberth.Service.Tests.Boater;
 

@@ -61,8 +61,11 @@ public sealed class BeforeItsTick : IAsyncLifetime
         Assert.Equal(117.3, view.Docks["G"].Picture.Image.Pedestals["G1"].Latest!.Volts[Grid.Network.Leg.L1]);
     }
 
-    double? Measured(SiteView view, string pedestal) => service.Parts.GetRequiredService<ShownNow>().Of(view).Docks
-        .FirstOrDefault()?.Pedestals.First(one => one.Name == pedestal).Measured.TryGetValue("L1", out var volts) == true ? volts : null;
+    double? Measured(SiteView view, string pedestal)
+    {
+        var shown = service.Parts.GetRequiredService<ShownNow>().Of(view).Docks.SelectMany(dock => dock.Pedestals).FirstOrDefault(one => one.Name == pedestal);
+        return shown?.Measured.TryGetValue("L1", out var volts) == true ? volts : null;
+    }
 
     async Task<SiteView> When(Func<SiteView, bool> condition)
     {
