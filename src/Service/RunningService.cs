@@ -125,7 +125,6 @@ public sealed class RunningService : IAsyncDisposable
         builder.Services.AddWatched(options);
         builder.Services.AddAccess(options).AddApi().AddBoater(options).AddOffice();
         var app = builder.Build();
-        app.UseLanguages();
         app.UseProblems();
         app.UseAccess();
         app.UseOwnPagesOnly();

@@ -11,7 +11,7 @@ namespace Farberth.Console.Tests;
 /// <summary>
 /// The real service behind Debian's Mosquitto, with people who sign in. Readings come every second; slip G-2 carries more than it should.
 /// </summary>
-public sealed partial class Marina : IAsyncLifetime
+public partial class Marina : IAsyncLifetime
 {
     public const string Password = "seven seals on a pontoon";
     public const string Administrator = "mara", Harbormaster = "hollis", Electrician = "edda", Viewer = "vic";
@@ -32,11 +32,18 @@ public sealed partial class Marina : IAsyncLifetime
     /// <summary>That the inner pedestal reads, on L1.</summary>
     public double Volts { get; set; } = 120.1;
 
-    public async ValueTask InitializeAsync()
+    /// <summary>The file of a site whose name is gullhaven.</summary>
+    protected virtual string Site => SiteFile;
+
+    /// <summary>What else the service is told.</summary>
+    /// <param name="folder">Gone at the end.</param>
+    protected virtual IEnumerable<string> More(string folder) => [];
+
+    public virtual async ValueTask InitializeAsync()
     {
         await chromium.InitializeAsync();
         broker = await MosquittoBroker.Start(FarberthCommand.Cancel);
-        process = FarberthCommand.Start("run", SiteFile, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", "--data", data["data"]);
+        process = FarberthCommand.Start(["run", Site, "--mqtt", $"{broker.Host}:{broker.Port}", "--http", "http://127.0.0.1:0", "--data", data["data"], .. More(data["."])]);
         var told = new CommandLog();
         told.Follow(process.StandardOutput);
         var first = new Uri(FirstAddress().Match(await told.When(line => line.Contains("/first?secret=", StringComparison.Ordinal), 0, FarberthCommand.Cancel)).Value);
@@ -47,14 +54,14 @@ public sealed partial class Marina : IAsyncLifetime
     }
 
     /// <summary>Somebody who has signed in.</summary>
-    public async Task<Visitor> As(string name, int width = 1024)
+    public async Task<Visitor> As(string name, int width = 1024, bool isNight = false)
     {
-        var visitor = await chromium.Visit(Home, width);
+        var visitor = await chromium.Visit(Home, width, isNight);
         await visitor.SignIn(name, Password);
         return visitor;
     }
 
-    public async ValueTask DisposeAsync()
+    public virtual async ValueTask DisposeAsync()
     {
         await ending.CancelAsync();
         await meters;
@@ -65,6 +72,7 @@ public sealed partial class Marina : IAsyncLifetime
         await chromium.DisposeAsync();
         data.Dispose();
         ending.Dispose();
+        GC.SuppressFinalize(this);
     }
 
     /// <summary>The first account by the address that the service has printed, the others by the page for people.</summary>
@@ -94,8 +102,7 @@ public sealed partial class Marina : IAsyncLifetime
         {
             do
             {
-                await Say("G1", Volts, 9);
-                await Say("G2", 116.4, 27.2);
+                await Tell();
             }
             while (await timer.WaitForNextTickAsync(ending.Token));
         }
@@ -103,6 +110,13 @@ public sealed partial class Marina : IAsyncLifetime
         {
             // The test is over.
         }
+    }
+
+    /// <summary>What all pedestals say in one second.</summary>
+    protected virtual async Task Tell()
+    {
+        await Say("G1", Volts, 9);
+        await Say("G2", 116.4, 27.2);
     }
 
     public Task Say(string pedestal, double volts, double amps) => broker.Publish(Topic(pedestal), Reading(volts, amps, hasFreeOutlet: pedestal == "G1"), ending.Token);
@@ -113,7 +127,7 @@ public sealed partial class Marina : IAsyncLifetime
     {
         const int perSecond = 50;
         var said = 0;
-        using var publisher = Command.Start("mosquitto_pub", "-h", broker.Host, "-p", broker.Port.ToString(CultureInfo.InvariantCulture), "-t", Topic("G2"), "-q", "1", "-l");
+        using var publisher = Publisher("G2");
         using var timer = new PeriodicTimer(TimeSpan.FromSeconds(1.0 / perSecond));
         try
         {
@@ -129,9 +143,13 @@ public sealed partial class Marina : IAsyncLifetime
         return said;
     }
 
+    /// <summary>A client that is not ours; each line of its input is a reading of that pedestal.</summary>
+    protected Process Publisher(string pedestal) =>
+        Command.Start("mosquitto_pub", "-h", broker.Host, "-p", broker.Port.ToString(CultureInfo.InvariantCulture), "-t", Topic(pedestal), "-q", "1", "-l");
+
     static string Topic(string pedestal) => $"farberth/v1/gullhaven/pedestal/{pedestal}/reading";
 
-    static string Reading(double volts, double amps, bool hasFreeOutlet = false)
+    protected static string Reading(double volts, double amps, bool hasFreeOutlet = false)
     {
         var outlets = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } };
         if (hasFreeOutlet)

@@ -19,9 +19,18 @@ sealed class AccessArguments(Option<Uri> http)
 
     readonly Option<string?> client = new("--oidc-client") { Description = "What this service is called there.", HelpName = "ID" };
 
+    readonly Option<string> roleClaim = new("--oidc-role-claim")
+    {
+        Description = "The claim whose values are roles.", HelpName = "CLAIM", DefaultValueFactory = _ => "roles",
+    };
+
+    readonly Option<string[]> roleNames = new("--oidc-role") { Description = "A role's name there and here, as dock-staff=harbormaster; may be given several times.", HelpName = "THERE=HERE" };
+
+    readonly Option<string?> defaultRole = new("--oidc-default-role") { Description = "The role of whoever has no other; without it he is not let in.", HelpName = "ROLE" };
+
     public void AddTo(Command command)
     {
-        foreach (var option in new Option[] { noSignIn, certificate, key, authority, client })
+        foreach (var option in new Option[] { noSignIn, certificate, key, authority, client, roleClaim, roleNames, defaultRole })
             command.Add(option);
         command.Validators.Add(result =>
         {
@@ -33,6 +42,12 @@ sealed class AccessArguments(Option<Uri> http)
                 result.AddError("--no-sign-in is for an address of this machine only");
             if (result.GetResult(authority) is null != result.GetResult(client) is null)
                 result.AddError("--oidc and --oidc-client go together");
+            if (result.GetValue(authority) is { } issuer && !(issuer.IsAbsoluteUri && (issuer.Scheme == Uri.UriSchemeHttps || (issuer.Scheme == Uri.UriSchemeHttp && issuer.IsLoopback))))
+                result.AddError("--oidc must be an https address");
+            foreach (var pair in (result.GetValue(roleNames) ?? []).Where(pair => pair.Split('=') is not [{ Length: > 0 }, var here] || !Roles.All.Contains(here)))
+                result.AddError($"--oidc-role must be a name there, =, and one of {string.Join(", ", Roles.All)}, not '{pair}'");
+            if (result.GetValue(defaultRole) is { } role && (role == Roles.Administrator || !Roles.All.Contains(role)))
+                result.AddError($"--oidc-default-role must be one of {string.Join(", ", Roles.All.Where(one => one != Roles.Administrator))}, not '{role}'");
         });
     }
 
@@ -40,6 +55,13 @@ sealed class AccessArguments(Option<Uri> http)
     {
         NeedsSignIn = !parsed.GetValue(noSignIn),
         Certificate = parsed.GetValue(certificate) is { } file ? new(file, parsed.GetValue(key)) : null,
-        OpenId = parsed.GetValue(authority) is { } issuer ? new(issuer, parsed.GetValue(client)!, Environment.GetEnvironmentVariable(SecretVariable)) : null,
+        OpenId = parsed.GetValue(authority) is { } issuer ? OpenId(parsed, issuer) : null,
+    };
+
+    OpenIdOptions OpenId(ParseResult parsed, Uri issuer) => new(issuer, parsed.GetValue(client)!, Environment.GetEnvironmentVariable(SecretVariable))
+    {
+        RoleClaim = parsed.GetRequiredValue(roleClaim),
+        RoleNames = (parsed.GetValue(roleNames) ?? []).Select(pair => pair.Split('=')).ToDictionary(pair => pair[0], pair => pair[1]),
+        DefaultRole = parsed.GetValue(defaultRole),
     };
 }

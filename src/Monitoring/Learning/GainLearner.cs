@@ -1,4 +1,3 @@
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
 

@@ -22,6 +22,9 @@ public sealed record Contact(string Name, Audience Role, IReadOnlyList<Address> 
     /// <summary>When a boater lies in the slip; null: always.</summary>
     public Stay? Stay { get; init; }
 
+    /// <summary>Two letters (ISO 639-1) of the language in which he reads; null: English.</summary>
+    public string? Language { get; init; }
+
     /// <summary>Who wrote it down: the file of settings, or the person.</summary>
     public ContactOrigin Origin { get; init; }
 }

@@ -36,6 +36,9 @@ sealed class DockInbox(SiteDefinition site, DockDefinition dock)
         return false;
     }
 
+    /// <summary>What each pedestal that has been heard said last.</summary>
+    public IEnumerable<Reading> Newest => pedestals.Select(pedestal => pedestal.Newest).OfType<Reading>();
+
     public DockImage Freeze(DateTimeOffset now)
     {
         var since = began ??= now;
@@ -72,6 +75,8 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteDefinition site)
     DateTimeOffset heardAt;
     LinkNotice? link;
     PedestalImage? frozen;
+
+    public Reading? Newest => latest;
 
     /// <summary>Something has been said: the next image is another.</summary>
     public void Thaw() => frozen = null;

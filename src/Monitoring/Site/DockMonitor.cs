@@ -76,6 +76,9 @@ public sealed class DockMonitor
     /// <summary>The last plan that asked somebody to shed, for whoever wants to check it.</summary>
     internal PlannedShed? LastPlan => adviser.LastPlan;
 
+    /// <summary>What each pedestal that has been heard said last, also since the last tick.</summary>
+    internal IEnumerable<Reading> Newest => inbox.Newest;
+
     /// <summary>Takes in what concerns this dock and leaves the rest.</summary>
     public void Take(Inbound inbound, DateTimeOffset arrivedAt)
     {

@@ -57,6 +57,9 @@ public sealed class SiteMonitor
     /// <summary>How many alarms people got, up to the latest tick.</summary>
     public AlarmRates Rates => tally.Rates;
 
+    /// <summary>What each pedestal that has been heard said last, also since the last tick: to be looked at, not to be judged.</summary>
+    public IEnumerable<Reading> Newest => docks.SelectMany(dock => dock.Newest);
+
     /// <summary>Decodes one message and hands it to the docks. What is refused is counted, and returned.</summary>
     public Decoded Take(RecordedMessage recorded)
     {

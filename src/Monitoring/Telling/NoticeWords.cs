@@ -56,11 +56,12 @@ public sealed class NoticeWords(SiteDefinition site)
         _ => happened.Key,
     });
 
-    static string? CautionOf(JournalEvent happened) =>
+    /// <returns>Null: it tells of no hazard.</returns>
+    public static string? CautionOf(JournalEvent happened) =>
         happened is AlarmStepped { Transition.Alarm.Kind: var kind } ? Cautions.Of(kind) : Cautions.Text;
 
     /// <summary>The first sentence, or as much of it as a line holds.</summary>
-    static string Headline(string text)
+    public static string Headline(string text)
     {
         var end = text.IndexOf(". ", StringComparison.Ordinal);
         var sentence = end < 0 ? text : text[..(end + 1)];

@@ -6,12 +6,20 @@ namespace Farberth.Monitoring.Telling;
 
 /// <summary>
 /// Who is told what: an alarm when it is raised, gets worse or is over, to those it is for; what staff put aside, to the rest of the
-/// staff; a request, to the boater of the slip. A boater hears only of his own slip, pedestal or dock, and only while he lies there.
+/// staff; a request, to the boater of the slip. A boater hears only of what concerns his own slip, and only while he lies there.
 /// A consequence that is suppressed and an acknowledgement are told to nobody: they stand in the lists.
 /// </summary>
 public sealed class Recipients(SiteDefinition site)
 {
     const Audience Staff = Audience.Electrician | Audience.Harbormaster;
+
+    readonly IReadOnlyList<SlipPlace> places =
+    [
+        .. from dock in site.Docks.Values
+           let tree = new DockTree(dock)
+           from slip in tree.OutletsOfSlips
+           select SlipPlace.Of(dock, tree, slip.Slip),
+    ];
 
     readonly Dictionary<string, Alarm> heldBack = [];
 
@@ -27,7 +35,7 @@ public sealed class Recipients(SiteDefinition site)
     {
         var (audience, slips) = happened switch
         {
-            AlarmStepped { Transition: var step } => (Called(step), SlipsAt(step.Alarm.Place)),
+            AlarmStepped { Transition: var step } => (Called(step), Concerned(step.Alarm)),
             AdviceChanged { Change.Slip: var slip } => (Audience.Boater, [slip]),
             _ => (Audience.None, []),
         };
@@ -65,13 +73,5 @@ public sealed class Recipients(SiteDefinition site)
             heldBack[alarm.Id] = alarm;
     }
 
-    /// <summary>The slips at a place: what is wrong with a cable may reach the whole dock.</summary>
-    HashSet<string> SlipsAt(Place place)
-    {
-        if (place.Slip is { } slip)
-            return [slip];
-        var pedestals = site.Docks.GetValueOrDefault(place.Dock)?.Pedestals.Values ?? [];
-        return [.. pedestals.Where(pedestal => place.Pedestal == null || pedestal.Name == place.Pedestal)
-            .SelectMany(pedestal => pedestal.Outlets.Values).Select(outlet => outlet.Slip).OfType<string>()];
-    }
+    HashSet<string> Concerned(Alarm alarm) => [.. places.Where(place => place.Concerns(alarm)).Select(place => place.Slip)];
 }

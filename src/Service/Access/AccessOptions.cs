@@ -45,4 +45,10 @@ public sealed record OpenIdOptions(Uri Authority, string ClientId, string? Clien
 {
     /// <summary>The claim whose values are roles of this program; others count for nothing.</summary>
     public string RoleClaim { get; init; } = "roles";
+
+    /// <summary>Roles of this program by the names that the other server has for them.</summary>
+    public IReadOnlyDictionary<string, string> RoleNames { get; init; } = new Dictionary<string, string>();
+
+    /// <summary>Of whoever has no other; null: he is not let in.</summary>
+    public string? DefaultRole { get; init; }
 }

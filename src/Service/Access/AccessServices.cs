@@ -15,6 +15,9 @@ static class AccessServices
 {
     const int GuardedInMinute = 20, ShortestPassword = 12;
 
+    /// <summary>Of whoever has signed in with a browser.</summary>
+    public const string CookieName = "farberth";
+
     const string EitherWay = "cookie-or-token";
 
     static readonly TimeSpan SignedInFor = TimeSpan.FromHours(12), LockedFor = TimeSpan.FromMinutes(5);
@@ -45,8 +48,9 @@ static class AccessServices
 
     public static void UseAccess(this WebApplication app)
     {
+        app.Services.GetRequiredService<PeopleFile>().BringUpToDate();
         using (var people = app.Services.GetRequiredService<IDbContextFactory<PeopleDb>>().CreateDbContext())
-            Begin(people);
+            AddRoles(people);
         app.UseMiddleware<PageHeaders>();
         app.UseAuthentication();
         // Behind it, since what an account may ask is counted by the account.
@@ -63,9 +67,8 @@ static class AccessServices
         return context.Response.WriteAsync("There is no such page.");
     }
 
-    static void Begin(PeopleDb people)
+    static void AddRoles(PeopleDb people)
     {
-        people.Database.EnsureCreated();
         var known = people.Roles.Select(role => role.Name).ToHashSet();
         people.Roles.AddRange(Roles.All.Where(role => !known.Contains(role))
             .Select(role => new IdentityRole(role) { NormalizedName = role.ToUpperInvariant() }));
@@ -106,13 +109,15 @@ static class AccessServices
             .AddDefaultTokenProviders();
         services.ConfigureApplicationCookie(cookie =>
         {
-            cookie.Cookie.Name = "farberth";
+            cookie.Cookie.Name = CookieName;
             cookie.Cookie.SameSite = SameSiteMode.Lax;
             cookie.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
             cookie.ExpireTimeSpan = SignedInFor;
             cookie.LoginPath = "/sign-in";
             cookie.AccessDeniedPath = "/not-allowed";
             cookie.ReturnUrlParameter = "to";
+            // Whom another server has signed in has no account here that could have changed; he is signed in until the cookie ends.
+            cookie.Events.OnValidatePrincipal = context => OpenIdSignIn.IsFromElsewhere(context.Principal) ? Task.CompletedTask : SecurityStampValidator.ValidatePrincipalAsync(context);
             cookie.Events.OnRedirectToLogin = context => Answer(context, StatusCodes.Status401Unauthorized);
             cookie.Events.OnRedirectToAccessDenied = context => Answer(context, StatusCodes.Status403Forbidden);
         });

@@ -1,3 +1,4 @@
+using Farberth.Adapters.Stores.Relational;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
@@ -22,6 +23,18 @@ sealed class PeopleFile : IDisposable
         var kept = new SqliteConnection(inMemory);
         kept.Open();
         return new(inMemory, kept);
+    }
+
+    /// <summary>By the same means as the journal's: numbered steps, of which the database knows how many it has.</summary>
+    /// <exception cref="NewerSchemaException">A later version of this program has been here.</exception>
+    public void BringUpToDate()
+    {
+        using var connection = new SqliteConnection(Connection);
+        connection.Open();
+        // No other process changes it meanwhile: SQLite lets one write at a time.
+        using var transaction = connection.BeginTransaction();
+        Migrations.In(typeof(PeopleFile).Assembly, "people", "people.sqlite").Apply(transaction);
+        transaction.Commit();
     }
 
     public static IServiceCollection AddTo(IServiceCollection services, string? folder) => services

@@ -18,6 +18,11 @@ static class SignInPages
         {
             if (!await forgery.IsRequestValidAsync(context).ConfigureAwait(false))
                 return Results.BadRequest();
+            if (OpenIdSignIn.IsFromElsewhere(context.User))
+            {
+                await OpenIdSignIn.SignOut(context).ConfigureAwait(false);
+                return Results.Empty;
+            }
             await signIn.SignOutAsync().ConfigureAwait(false);
             return Results.LocalRedirect("/sign-in");
         }).AllowAnonymous();
@@ -31,7 +36,7 @@ static class SignInPages
         app.MapPost("/passkey/ask", async (SignInManager<Account> signIn) =>
             Results.Content(await signIn.MakePasskeyRequestOptionsAsync(null).ConfigureAwait(false), "application/json"))
             .AllowAnonymous().RequireRateLimiting(Guarded);
-        app.MapPost("/api/token", Token).AllowAnonymous().RequireRateLimiting(Guarded);
+        app.MapPost("/api/token", Token).AllowAnonymous().RequireRateLimiting(Guarded).WithSummary("A token for a program, by name and password, good for an hour");
         app.MapGet("/sign-in/elsewhere", () => Results.Challenge(new AuthenticationProperties { RedirectUri = "/" }, [OpenIdSignIn.Scheme]))
             .AllowAnonymous().RequireRateLimiting(Guarded);
     }

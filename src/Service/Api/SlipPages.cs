@@ -25,7 +25,7 @@ static class SlipPages
     {
         var cord = rating is { } amps ? new Cord(amps, legs ?? 1, neutral ?? true) : null;
         var found = await search.For(new("the boat", length, beam, draught, cord, cords ?? 1, airConditioners ?? 0, from, until)).ConfigureAwait(false);
-        return found.Offers is { } offers ? TypedResults.Ok(SlipsShown.Of(offers, found.PlannedForCelsius)) : Problems.Wrong(found.Objection!);
+        return found.Offers is { } offers ? TypedResults.Ok(SlipsShown.Of(offers, found.PlannedForCelsius)) : Problems.Wrong($"{found.Objection}");
     }
 }
 

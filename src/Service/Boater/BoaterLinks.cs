@@ -10,9 +10,10 @@ namespace Farberth.Service.Boater;
 /// <code>
 /// token = version(1) stay(4) end(4) slip(UTF-8) mac(16)     mac = HMAC("link" version stay end slip)
 /// code  = address(UTF-8) mac(16)                            mac = HMAC("mail" stay(4) address)
+/// stop  = contact's name(UTF-8) mac(16)                     mac = HMAC("stop" name)
 /// </code>
 /// stay is the stay's number and end the minutes from 1970 to its planned end, both big-endian. Who has a token may read one slip's page,
-/// and no more; who has a code reads the mail of that address.
+/// and no more; who has a code reads the mail of that address, and who has a stop has been told something.
 /// </summary>
 sealed class BoaterLinks(LinkKey key)
 {
@@ -50,6 +51,17 @@ sealed class BoaterLinks(LinkKey key)
     /// <returns>The address; null: the code is not of this stay.</returns>
     public string? ReadMailCode(BoatStay stay, string code) =>
         Decoded(code) is { Length: > Mac } bytes && key.Fits(Mailed(stay, bytes[..^Mac]), bytes.AsSpan(^Mac..)) ? Encoding.UTF8.GetString(bytes[..^Mac]) : null;
+
+    /// <summary>Stands in every notice to a contact, and ends them. It says no address.</summary>
+    public string StopCode(string contact)
+    {
+        var said = Encoding.UTF8.GetBytes(contact);
+        return Base64Url.EncodeToString([.. said, .. key.Sign([.. "stop"u8, .. said])]);
+    }
+
+    /// <returns>The contact's name; null: nobody here has signed it.</returns>
+    public string? ReadStopCode(string code) =>
+        Decoded(code) is { Length: > Mac } bytes && key.Fits([.. "stop"u8, .. bytes[..^Mac]], bytes.AsSpan(^Mac..)) ? Encoding.UTF8.GetString(bytes[..^Mac]) : null;
 
     static byte[] Mailed(BoatStay stay, byte[] address)
     {

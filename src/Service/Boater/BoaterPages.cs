@@ -21,8 +21,10 @@ static class BoaterPages
         .AddSingleton<SlipHistory>()
         .AddSingleton(options.Notify)
         .AddSingleton<Notices>()
+        .AddSingleton<BoaterNotices>()
         .AddSingleton<StayOffice>()
-        .AddHostedService<Departures>();
+        .AddHostedService<Departures>()
+        .AddHostedService<Rehearsal>();
 
     public static void MapBoater(this WebApplication app)
     {
@@ -48,7 +50,7 @@ static class BoaterPages
         var (view, now) = (latest.Value, clock.GetUtcNow());
         var shown = new BoaterShown(
             view.Site, stay, SlipNow.Of(view, stay.Slip, now), await history.Of(stay).ConfigureAwait(false), view.Now, token,
-            Preferences.Of(context.Request), Enum.TryParse<Said>(context.Request.Query["said"], ignoreCase: true, out var said) && Enum.IsDefined(said) ? said : null)
+            Preferences.OfAddress(context.Request), Enum.TryParse<Said>(context.Request.Query["said"], ignoreCase: true, out var said) && Enum.IsDefined(said) ? said : null)
         {
             HasMail = notices.HasMail,
             PushKey = notices.PushKey,
@@ -58,10 +60,10 @@ static class BoaterPages
 
     /// <summary>Of every link that opens nothing the same page.</summary>
     public static IResult Closed(HttpContext context, int status) => new RazorComponentResult<ClosedPage>(
-        new { Preferences.Of(context.Request).Language, IsTooMany = status == StatusCodes.Status429TooManyRequests })
+        new { Preferences.OfAddress(context.Request).Language, IsTooMany = status == StatusCodes.Status429TooManyRequests })
     { StatusCode = status, PreventStreamingRendering = true };
 
     /// <summary>A moment at the marina, as a page's reader writes it.</summary>
     public static string Moment(SiteDefinition site, Preferences reader, DateTimeOffset at) =>
-        new Writing(WordBook.Of("Boater", reader.Language), reader, TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone)).DayAndTime(at);
+        new Writing(reader, TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone)).DayAndTime(at);
 }

@@ -21,11 +21,7 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
         [Ask.SecondCord] = [AlarmKind.Overload],
     };
 
-    static readonly IReadOnlyList<AlarmKind> Own =
-    [
-        AlarmKind.Overload, AlarmKind.Undervoltage, AlarmKind.Overvoltage, AlarmKind.SupplyLost, AlarmKind.NoDraw, AlarmKind.Leakage,
-        AlarmKind.StalledMotor, AlarmKind.ConnectorHeating, AlarmKind.OpenNeutral,
-    ];
+    readonly RequestText requests = new(words, write, site);
 
     double Nominal => site.Supply.NominalVolts;
 
@@ -36,9 +32,9 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
     {
         List<string> all =
         [
-            .. slip.Asked is { } asked ? Request(asked) : [],
+            .. slip.Asked is { } asked ? requests.Request(asked) : [],
             .. slip.Alarms.Where(alarm => slip.Asked is not { } said || !SaidBy[said.Ask].Contains(alarm.Kind))
-                .Select(alarm => words[Own.Contains(alarm.Kind) ? $"do.{alarm.Kind.Word()}" : "do.other"]).Distinct(),
+                .Select(alarm => requests.Do(alarm.Kind)).Distinct(),
             .. Limits(),
             .. slip.Fault == null ? Array.Empty<string>() : [words["fault.do"]],
         ];
@@ -55,67 +51,40 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
 
     public IReadOnlyList<string> AllThings() => Things(Appliances.All(Nominal));
 
-    public string Fault(SlipFault fault, DateTimeOffset? ticked) => words.Say(
+    public string Fault(SlipFault fault, DateTimeOffset? ticked) => words[
         Verdict.Key(fault), fault == SlipFault.StandsStill && ticked is { } at ? write.Moment(at, slip.Now)
-            : write.Span(slip.Outlets.Select(outlet => outlet.SilentFor).DefaultIfEmpty().Max()));
+            : write.Span(slip.Outlets.Select(outlet => outlet.SilentFor).DefaultIfEmpty().Max())];
 
     /// <summary>Of the outlet alone: who is asked to switch off for the dock's sake has none, whatever his outlet could carry.</summary>
     public string Room(OutletNow outlet) => outlet.Risk!.HeadroomAmps switch
     {
-        < 0 and var room => words.Say("room.none", write.Number(Math.Ceiling(-room))),
+        < 0 and var room => words["room.none", write.Number(Math.Ceiling(-room))],
         _ when slip.Asked is { Ask: Ask.Shed or Ask.SecondCord or Ask.Unplug } => words["room.asked"],
         var room when Appliances.Within(room, Nominal) is { } fits =>
-            words.Say("room.some", write.Number(Math.Floor(room)), words[fits.Name], write.Number(fits.Amps)),
-        var room => words.Say("room.little", write.Number(Math.Floor(room))),
+            words["room.some", write.Number(Math.Floor(room)), words[fits.Name], write.Number(fits.Amps)],
+        var room => words["room.little", write.Number(Math.Floor(room))],
     };
 
     public string Sag() => slip.Sag is not { Worst: { } worst } sag ? ""
-        : words.Say("ahead.sag", write.Moment(worst.Until, slip.Now), write.Number(Math.Clamp(Math.Round(10 * sag.BelowA), 1, 9)));
+        : words["ahead.sag", write.Moment(worst.Until, slip.Now), write.Number(Math.Clamp(Math.Round(10 * sag.BelowA), 1, 9))];
 
     public string Past(Episode one)
     {
-        var what = one.Asked is { } asked ? words.Say($"asked.{asked.Ask.Word()}", write.Number(asked.Amps, 1)) : Place(one.Alarm!);
+        var what = one.Asked is { } asked ? words[$"asked.{asked.Ask.Word()}", write.Number(asked.Amps, 1)] : requests.What(one.Alarm!);
         var from = write.DayAndTime(one.From);
-        return one.To is not { } to ? words.Say("past.on", from, what)
-            : one.Asked != null ? words.Say("past.ended", from, what, write.Moment(to, one.From))
-            : words.Say("past.over", from, what, write.Span(to - one.From));
+        return one.To is not { } to ? words["past.on", from, what]
+            : one.Asked != null ? words["past.ended", from, what, write.Moment(to, one.From)]
+            : words["past.over", from, what, write.Span(to - one.From)];
     }
-
-    string Place(Alarm alarm)
-    {
-        var kind = words[$"kind.{alarm.Kind.Word()}"];
-        return alarm.Place is { Slip: not null, Outlet: { } outlet } ? words.Say("past.at", kind, outlet)
-            : alarm.Place.Pedestal == null ? words.Say("past.dock", kind) : kind;
-    }
-
-    IEnumerable<string> Request(BoaterAdvice asked) => asked.Ask switch
-    {
-        Ask.Shed => [words.Say("do.shed", write.Number(asked.Amps, 1), write.Time(asked.Until)), .. asked.Legs.Select(Leg), words[Because()], words["do.at-panel"]],
-        Ask.SecondCord => [words.Say("do.second-cord", write.Time(asked.Until), write.Number(asked.Amps, 1)), words["do.second-cord-how"]],
-        Ask.Unplug => [words.Say("do.unplug", words[Hazard(asked)]), words["do.unplug-1"], words["do.unplug-2"], words["do.unplug-3"], words["do.unplug-4"]],
-        Ask.ShoreLost => [words["do.shore-lost"], words["do.shore-lost-how"], words["do.licensed"]],
-        _ => [words["do.check-breaker"], words["do.check-breaker-how"], words["do.licensed"]],
-    };
-
-    string Leg(AskedLeg leg) => slip.Outlets.FirstOrDefault(outlet => outlet.Key == leg.Outlet)?.Outlet is { Legs.Count: > 1, HasNeutral: true }
-        ? words.Say("do.shed-leg", leg.Outlet.Outlet, leg.Leg.ToString(), write.Number(leg.Amps, 1))
-        : words.Say("do.shed-outlet", leg.Outlet.Outlet, write.Number(leg.Amps, 1));
-
-    string Because() => slip.Outlets.Any(outlet => outlet.AmpsLevel is Level.High or Level.TooHigh)
-        || slip.Alarms.Any(alarm => alarm.Place.Slip == slip.Slip) ? "do.because-own" : "do.because-dock";
-
-    /// <summary>The alarm behind a request to unplug begins its reason: see <c>AlarmAsks</c>.</summary>
-    static string Hazard(BoaterAdvice asked) => AlarmKinds.TryParse(asked.Why.Split(':')[0], out var kind) && SaidBy[Ask.Unplug].Contains(kind)
-        ? $"hazard.{kind.Word()}" : "hazard.other";
 
     /// <summary>What the volts and amps say where nothing is asked and no alarm has come of it yet.</summary>
     IEnumerable<string> Limits()
     {
         if (slip.Asked == null)
             foreach (var outlet in TooMuch())
-                yield return words.Say(
+                yield return words[
                     "do.over-hours", outlet.Key.Outlet, write.Number(outlet.Risk!.Amps, 1), write.Number(outlet.Risk.ContinuousAmps, 1),
-                    write.Number(Math.Ceiling(-outlet.Risk.HeadroomAmps)));
+                    write.Number(Math.Ceiling(-outlet.Risk.HeadroomAmps))];
         var levels = slip.Outlets.Where(outlet => outlet.IsFresh).SelectMany(outlet => outlet.Volts).Select(leg => leg.Level).ToHashSet();
         if (levels.Contains(Level.Low) || levels.Contains(Level.TooLow))
             yield return words["do.volts-low"];
@@ -125,5 +94,5 @@ public sealed class BoaterText(WordBook words, Writing write, SlipNow slip, Site
 
     IEnumerable<OutletNow> TooMuch() => slip.Outlets.Where(outlet => outlet is { IsFresh: true, Risk.HeadroomAmps: < 0 });
 
-    List<string> Things(IEnumerable<Appliance> appliances) => [.. appliances.Select(one => words.Say("takes", words[one.Name], write.Number(one.Amps)))];
+    List<string> Things(IEnumerable<Appliance> appliances) => [.. appliances.Select(one => words["takes", words[one.Name], write.Number(one.Amps)])];
 }

@@ -21,14 +21,18 @@ sealed class Doorkeeper(BoaterLinks links, Stays stays, TimeProvider clock) : ID
     public async Task<(BoatStay? Stay, int Status)> Open(string token, IPAddress? from)
     {
         if (links.Read(token) is not { } claim)
-        {
-            using var lease = wrong.AttemptAcquire(Network(from));
-            return (null, lease.IsAcquired ? StatusCodes.Status404NotFound : StatusCodes.Status429TooManyRequests);
-        }
+            return (null, Refused(from));
         var (stay, now) = (await stays.Find(claim.Stay).ConfigureAwait(false), clock.GetUtcNow());
         if (stay == null || stay.Slip != claim.Slip || now >= claim.End || now >= stay.To || stay.RevokedAt != null)
             return (null, StatusCodes.Status410Gone);
         return stay.IsOpen(now) ? (stay, StatusCodes.Status200OK) : (null, StatusCodes.Status404NotFound);
+    }
+
+    /// <summary>Of a link that nobody here has signed: the status code of the answer.</summary>
+    public int Refused(IPAddress? from)
+    {
+        using var lease = wrong.AttemptAcquire(Network(from));
+        return lease.IsAcquired ? StatusCodes.Status404NotFound : StatusCodes.Status429TooManyRequests;
     }
 
     public void Dispose() => wrong.Dispose();

@@ -8,7 +8,7 @@ using Microsoft.AspNetCore.Routing;
 
 namespace Farberth.Service.Boater;
 
-/// <summary>What the boater's page sends: a mail address, the answer to the mail that went there, a browser's subscription.</summary>
+/// <summary>What the boater's page sends: a mail address, the answer to the mail that went there, a browser's subscription; and the way out of a notice.</summary>
 static class NoticePages
 {
     const int LongestBody = 4096;
@@ -19,6 +19,8 @@ static class NoticePages
         pages.MapGet("/{token}/mail/{code}", Question);
         pages.MapPost("/{token}/mail/{code}", Answer);
         pages.MapPost("/{token}/push/{what}", Push);
+        pages.MapGet("/stop/{code}", AskToStop);
+        pages.MapPost("/stop/{code}", Stop);
     }
 
     static async Task<IResult> Mail(string token, HttpContext context, Doorkeeper door, Notices notices, BoaterLinks links, PublicAddress address, SiteDefinition site)
@@ -31,11 +33,11 @@ static class NoticePages
         var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
         if (form["do"] == "stop")
             return Back(token, context, notices.StopMail(stay, form["address"]));
-        var reader = Preferences.Of(context.Request);
-        var words = WordBook.Of("Boater", reader.Language);
+        var reader = Preferences.OfAddress(context.Request);
+        var words = WordBook.OfBoater(reader.Language);
         return Back(token, context, await notices.Ask(stay, form["address"], to => (
-            words.Say("confirm.subject", stay.Slip),
-            words.Say("confirm.mail", stay.Slip, BoaterPages.Moment(site, reader, stay.To), address.To($"/b/{token}/mail/{links.MailCode(stay, to)}{reader.Query}").AbsoluteUri)),
+            words["confirm.subject", stay.Slip],
+            words["confirm.mail", stay.Slip, BoaterPages.Moment(site, reader, stay.To), address.To($"/b/{token}/mail/{links.MailCode(stay, to)}{reader.Query}").AbsoluteUri]),
             context.RequestAborted).ConfigureAwait(false));
     }
 
@@ -44,7 +46,7 @@ static class NoticePages
         var (stay, status) = await door.Open(token, context.Connection.RemoteIpAddress).ConfigureAwait(false);
         if (stay == null || links.ReadMailCode(stay, code) is not { } mail)
             return BoaterPages.Closed(context, stay == null ? status : StatusCodes.Status404NotFound);
-        var reader = Preferences.Of(context.Request);
+        var reader = Preferences.OfAddress(context.Request);
         return new RazorComponentResult<ConfirmPage>(new
         {
             reader.Language, Address = mail, stay.Slip, Until = BoaterPages.Moment(site, reader, stay.To), Action = $"/b/{token}/mail/{code}{reader.Query}",
@@ -57,7 +59,7 @@ static class NoticePages
         var (stay, status) = await door.Open(token, context.Connection.RemoteIpAddress).ConfigureAwait(false);
         return stay == null || links.ReadMailCode(stay, code) is not { } mail
             ? BoaterPages.Closed(context, stay == null ? status : StatusCodes.Status404NotFound)
-            : Back(token, context, notices.TellMail(stay, mail));
+            : Back(token, context, notices.TellMail(stay, mail, Preferences.OfAddress(context.Request).Language));
     }
 
     static async Task<IResult> Push(string token, string what, HttpContext context, Doorkeeper door, Notices notices)
@@ -69,7 +71,7 @@ static class NoticePages
             return Results.BadRequest();
         using var reader = new StreamReader(context.Request.Body, Encoding.UTF8);
         var subscription = await reader.ReadToEndAsync(context.RequestAborted).ConfigureAwait(false);
-        return (what == "start" ? notices.TellPush(stay, subscription) : notices.StopPush(stay, subscription)) switch
+        return (what == "start" ? notices.TellPush(stay, subscription, Preferences.OfAddress(context.Request).Language) : notices.StopPush(stay, subscription)) switch
         {
             Said.On or Said.Stopped => Results.NoContent(),
             Said.Away => Results.StatusCode(StatusCodes.Status503ServiceUnavailable),
@@ -78,9 +80,26 @@ static class NoticePages
         };
     }
 
+    static IResult AskToStop(string code, HttpContext context, Doorkeeper door, BoaterLinks links) =>
+        links.ReadStopCode(code) == null ? BoaterPages.Closed(context, door.Refused(context.Connection.RemoteIpAddress)) : StopPage(code, context, null);
+
+    /// <summary>
+    /// One POST is enough, by whoever and with whatever in it: mail programs post here for their readers (RFC 8058), and follow no redirection.
+    /// Whom nobody tells any more is told so again.
+    /// </summary>
+    static IResult Stop(string code, HttpContext context, Doorkeeper door, BoaterLinks links, Notices notices) =>
+        links.ReadStopCode(code) is not { } contact ? BoaterPages.Closed(context, door.Refused(context.Connection.RemoteIpAddress))
+            : StopPage(code, context, notices.StopContact(contact));
+
+    static RazorComponentResult<StopPage> StopPage(string code, HttpContext context, Said? outcome) => new(
+        new { Preferences.OfAddress(context.Request).Language, Action = $"/b/stop/{code}?lang={Preferences.OfAddress(context.Request).Language}", Outcome = outcome })
+    {
+        StatusCode = outcome == Said.Away ? StatusCodes.Status503ServiceUnavailable : StatusCodes.Status200OK, PreventStreamingRendering = true,
+    };
+
     /// <summary>To the page, which says how it has gone; loaded again, it asks for nothing.</summary>
     static SeeOther Back(string token, HttpContext context, Said said) =>
-        new($"/b/{token}{Preferences.Of(context.Request).Query}&said={said.ToString().ToLowerInvariant()}#notices");
+        new($"/b/{token}{Preferences.OfAddress(context.Request).Query}&said={said.ToString().ToLowerInvariant()}#notices");
 
     /// <summary>RFC 9110, section 15.4.4: look there with GET.</summary>
     sealed class SeeOther(string address) : IResult

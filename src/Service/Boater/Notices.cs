@@ -64,15 +64,20 @@ sealed class Notices(NotifyOptions options, JournalKeeper keeper, ContactBook co
     }
 
     /// <summary>The address has said yes.</summary>
-    public Said TellMail(BoatStay stay, string address) => Cleaned(address) is { } to ? Keep(stay, new(Channel.Mail, to)) : Said.Bad;
+    /// <param name="language">In which he is told: one of <see cref="Words.WordBook.Languages"/>.</param>
+    public Said TellMail(BoatStay stay, string address, string language) => Cleaned(address) is { } to ? Keep(stay, new(Channel.Mail, to), language) : Said.Bad;
 
     public Said StopMail(BoatStay stay, string? address) => Cleaned(address) is { } to ? Stop(Name(stay, Channel.Mail, to)) : Said.Bad;
 
     /// <param name="subscription">As the browser gives it.</param>
-    public Said TellPush(BoatStay stay, string subscription) =>
-        subscription.Length <= LongestPush && PushNotifier.MayBeTold(subscription) ? Keep(stay, new(Channel.Push, subscription)) : Said.Bad;
+    public Said TellPush(BoatStay stay, string subscription, string language) =>
+        subscription.Length <= LongestPush && PushNotifier.MayBeTold(subscription) ? Keep(stay, new(Channel.Push, subscription), language) : Said.Bad;
 
     public Said StopPush(BoatStay stay, string subscription) => Stop(Name(stay, Channel.Push, subscription));
+
+    /// <summary>Out of a notice.</summary>
+    /// <param name="contact">As a code has named it.</param>
+    public Said StopContact(string contact) => Stop(contact);
 
     /// <summary>Nobody is told any more of a stay, and its addresses are forgotten.</summary>
     public void StopAll(long stay)
@@ -86,7 +91,7 @@ sealed class Notices(NotifyOptions options, JournalKeeper keeper, ContactBook co
 
     public void Dispose() => mails.Dispose();
 
-    Said Keep(BoatStay stay, Address address)
+    Said Keep(BoatStay stay, Address address, string language)
     {
         var name = Name(stay, address.Channel, address.Endpoint);
         lock (gate)
@@ -95,7 +100,10 @@ sealed class Notices(NotifyOptions options, JournalKeeper keeper, ContactBook co
                 return Said.Full;
             try
             {
-                keeper.Keep(new Contact(name, Audience.Boater, [address]) { Slip = stay.Slip, Stay = new(stay.From, stay.To), Origin = ContactOrigin.Entered });
+                keeper.Keep(new Contact(name, Audience.Boater, [address])
+                {
+                    Slip = stay.Slip, Stay = new(stay.From, stay.To), Language = language, Origin = ContactOrigin.Entered,
+                });
                 return Said.On;
             }
             catch (JournalException)

@@ -8,7 +8,8 @@ namespace Farberth.Service.Boater;
 /// </summary>
 sealed class PublicAddress(ServiceOptions options, IServer server)
 {
-    public Uri Value => options.Address ?? new(server.Features.Get<IServerAddressesFeature>()!.Addresses.First());
+    /// <summary>What waits to be told may go out before the server listens.</summary>
+    public Uri Value => options.Address ?? (server.Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault() is { } listens ? new(listens) : options.Http);
 
     public Uri To(string path) => new(Value, path);
 }

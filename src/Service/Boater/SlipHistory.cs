@@ -3,6 +3,7 @@ using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telling;
 using Farberth.Service.Access;
 using Farberth.Service.Journaling;
 

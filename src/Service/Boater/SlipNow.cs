@@ -3,6 +3,7 @@ using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telling;
 using Farberth.Service.Views;
 
 namespace Farberth.Service.Boater;

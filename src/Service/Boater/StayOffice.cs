@@ -8,7 +8,7 @@ sealed class StayOffice(Stays stays, Notices notices, Audit audit)
     public async Task<StayOutcome> Add(StayAsked asked, string by)
     {
         var outcome = await stays.Add(asked).ConfigureAwait(false);
-        await audit.Write(by, "add stay", $"{asked.Boat} in slip {asked.Slip}", outcome.Refused ?? "done").ConfigureAwait(false);
+        await audit.Write(by, "add stay", $"{asked.Boat} in slip {asked.Slip}", outcome.Refused?.ToString() ?? "done").ConfigureAwait(false);
         return outcome;
     }
 

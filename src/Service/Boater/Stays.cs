@@ -1,5 +1,6 @@
 using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
+using Farberth.Service.Words;
 using Microsoft.EntityFrameworkCore;
 
 namespace Farberth.Service.Boater;
@@ -28,7 +29,7 @@ public sealed class Stays(IDbContextFactory<PeopleDb> people, SiteDefinition sit
             var other = await db.Stays.AsNoTracking().Where(one => one.Slip == stay.Slip && one.From < stay.To && stay.From < one.To)
                 .OrderBy(one => one.From).FirstOrDefaultAsync().ConfigureAwait(false);
             if (other != null)
-                return new(null, $"{other.Boat} lies in slip {other.Slip} from {other.From:O} to {other.To:O}: end that stay first, or choose other days.", IsTaken: true);
+                return new(null, Sentence.Of("{0} lies in slip {1} from {2} to {3}: end that stay first, or choose other days.", other.Boat, other.Slip, other.From, other.To), IsTaken: true);
             var added = db.Stays.Add(stay);
             await db.SaveChangesAsync().ConfigureAwait(false);
             return new(added.Entity, null);
@@ -83,15 +84,15 @@ public sealed class Stays(IDbContextFactory<PeopleDb> people, SiteDefinition sit
         }
     }
 
-    string? Refusal(StayAsked asked) => asked switch
+    Sentence? Refusal(StayAsked asked) => asked switch
     {
-        { Slip: null } or { Boat: null } or { From: null } or { To: null } => "A stay has a slip, a boat, from and to.",
-        _ when !site.Slips.ContainsKey(asked.Slip) => $"There is no slip {asked.Slip} at {site.Name}.",
-        _ when asked.Boat.Trim() is { Length: 0 or > BoatStay.LongestBoatName } => $"The boat's name has 1 to {BoatStay.LongestBoatName} letters.",
-        _ when asked.Boat.Any(char.IsControl) => "The boat's name is one line of plain text.",
-        _ when asked.To <= asked.From => "The stay ends before it begins.",
-        _ when asked.To - asked.From > Longest => $"A stay is at most {Longest.TotalDays:0} days long.",
-        _ when asked.To <= clock.GetUtcNow() => "The stay is over already.",
+        { Slip: null } or { Boat: null } or { From: null } or { To: null } => Sentence.Of("A stay has a slip, a boat, from and to."),
+        _ when !site.Slips.ContainsKey(asked.Slip) => Sentence.Of("There is no slip {0} at {1}.", asked.Slip, site.Name),
+        _ when asked.Boat.Trim() is { Length: 0 or > BoatStay.LongestBoatName } => Sentence.Of("The boat's name has 1 to {0} letters.", BoatStay.LongestBoatName),
+        _ when asked.Boat.Any(char.IsControl) => Sentence.Of("The boat's name is one line of plain text."),
+        _ when asked.To <= asked.From => Sentence.Of("The stay ends before it begins."),
+        _ when asked.To - asked.From > Longest => Sentence.Of("A stay is at most {0} days long.", Longest.Days),
+        _ when asked.To <= clock.GetUtcNow() => Sentence.Of("The stay is over already."),
         _ => null,
     };
 }
@@ -101,4 +102,4 @@ public sealed record StayAsked(string? Slip, string? Boat, DateTimeOffset? From,
 
 /// <param name="Refused">Why there is no stay, in words; null where there is one.</param>
 /// <param name="IsTaken">Another boat lies there then.</param>
-public sealed record StayOutcome(BoatStay? Stay, string? Refused, bool IsTaken = false);
+public sealed record StayOutcome(BoatStay? Stay, Sentence? Refused, bool IsTaken = false);

@@ -21,6 +21,12 @@ sealed class MonitoringLoop(
     LatestView latest, RefusalLog refusalLog, Forwarding forwarding, ServiceMetrics metrics, TimeProvider clock, ILogger log)
     : BackgroundService
 {
+    /// <summary>So often the loop looks by itself whether a tick is due or something is to be shown.</summary>
+    static readonly TimeSpan Look = TimeSpan.FromMilliseconds(250);
+
+    /// <summary>What pedestals say is on the screen within a second also where it has just missed a tick; twice a second is enough for that.</summary>
+    static readonly TimeSpan BetweenViews = TimeSpan.FromMilliseconds(450);
+
     readonly SiteMonitor monitor = start.Monitor;
     readonly RetainedAlarms retained = new(site);
     readonly RetainedAdvice retainedAdvice = new(site);
@@ -28,6 +34,11 @@ sealed class MonitoringLoop(
 
     /// <summary>What stands is said now; before, only what has happened is written down.</summary>
     bool isCaughtUp;
+
+    /// <summary>A reading has come that is in no view yet.</summary>
+    bool hasHeard;
+
+    long shownAt;
 
     /// <summary>Docks of which an earlier run may have written down what it had not yet said, or whose alarms the broker may have lost.</summary>
     readonly HashSet<string> owed = start.IsRestored ? [.. site.Docks.Keys] : [];
@@ -63,18 +74,18 @@ sealed class MonitoringLoop(
             monitor.Resumed(now);
         }
         isCaughtUp = true;
-        latest.Set(view);
+        Show();
     }
 
     async Task Watch(CancellationToken stop)
     {
-        var (tick, wakes) = Sleep(stop);
+        var (look, wakes) = Sleep(stop);
         var ticked = DateTimeOffset.MinValue;
         // Whatever became of the link before the first look is told too.
         var (linkShown, intakeShown) = (new LinkState(LinkPhase.Connecting), intake.State);
         while (true)
         {
-            await Task.WhenAny(tick, intake.WhenMore(stop)).ConfigureAwait(false);
+            await Task.WhenAny(look, intake.WhenMore(stop)).ConfigureAwait(false);
             stop.ThrowIfCancellationRequested();
             if (intake.IsClosed)
                 return;
@@ -83,19 +94,21 @@ sealed class MonitoringLoop(
             ticked = clock.GetUtcNow();
             OweAfterReconnection();
             Advance(ticked, isByClock: true);
+            if (hasHeard && clock.GetElapsedTime(shownAt) >= BetweenViews)
+                ShowReadings();
             if (IsWrittenDown)
                 checkpoints.Keep(monitor, intake.Position, clock.GetUtcNow());
             (linkShown, intakeShown) = (Tell(linkShown, link.State.Value), Tell(intakeShown, intake.State));
-            if (tick.IsCompleted || monitor.LooksAt < wakes)
-                (tick, wakes) = Sleep(stop);
+            if (look.IsCompleted || monitor.LooksAt < wakes)
+                (look, wakes) = Sleep(stop);
         }
     }
 
-    /// <summary>Until the next tick, or until a dock should be looked at before.</summary>
-    (Task Tick, DateTimeOffset Wakes) Sleep(CancellationToken stop)
+    /// <summary>Until it looks by itself again, or until a dock should be looked at before.</summary>
+    (Task Look, DateTimeOffset Wakes) Sleep(CancellationToken stop)
     {
         var now = clock.GetUtcNow();
-        var wakes = monitor.LooksAt is { } at && at < now + SiteMonitor.Tick ? at : now + SiteMonitor.Tick;
+        var wakes = monitor.LooksAt is { } at && at < now + Look ? at : now + Look;
         return (Task.Delay(wakes > now ? wakes - now : TimeSpan.Zero, clock, stop), wakes);
     }
 
@@ -116,6 +129,7 @@ sealed class MonitoringLoop(
         retainedAdvice.Take(message.Message);
         var decoded = monitor.Take(message);
         asking.Heard(message, decoded);
+        hasHeard |= decoded.Value is Reading;
         refusalLog.Write(decoded.Refusals, monitor.Refusals.Snapshot());
     }
 
@@ -140,9 +154,22 @@ sealed class MonitoringLoop(
             refusalLog.Write(monitor.Refused(step), monitor.Refusals.Snapshot());
             view = view.After(step, monitor.Refusals.Snapshot(), link.State.Value, link.Counts, outbox.Count) with { Rates = monitor.Rates, Intake = intake.State };
             if (isCaughtUp)
-                latest.Set(view);
+                Show();
             asking.Judged(step);
         }
+    }
+
+    void Show()
+    {
+        latest.Set(view);
+        (hasHeard, shownAt) = (false, clock.GetTimestamp());
+    }
+
+    /// <summary>Between two ticks: what was last judged, with what pedestals have said since.</summary>
+    void ShowReadings()
+    {
+        view = view with { Heard = monitor.Newest.ToDictionary(reading => reading.Pedestal) };
+        Show();
     }
 
     void Say(DockStep step, IReadOnlyList<WireMessage> state)

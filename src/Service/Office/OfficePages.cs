@@ -1,9 +1,8 @@
+using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
-using Farberth.Service.Office.Live;
-using Farberth.Service.Views;
+using Farberth.Service.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
-using Microsoft.AspNetCore.Localization;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Farberth.Service.Office;
@@ -16,21 +15,12 @@ static class OfficePages
 
     public static IServiceCollection AddOffice(this IServiceCollection services)
     {
-        services.AddLocalization();
         services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessage);
         services.AddHttpContextAccessor();
-        return services.AddScoped(made => new Figures(
-            Preferences.Of(made.GetRequiredService<IHttpContextAccessor>().HttpContext?.Request.Cookies), made.GetRequiredService<Showing>()));
-    }
-
-    public static void UseLanguages(this WebApplication app)
-    {
-        string[] all = [.. Languages.All.Keys];
-        app.UseRequestLocalization(options =>
-        {
-            options.SetDefaultCulture(all[0]).AddSupportedCultures(all).AddSupportedUICultures(all);
-            options.RequestCultureProviders = [new CookieRequestCultureProvider { CookieName = Languages.Cookie }, new AcceptLanguageHeaderRequestCultureProvider()];
-        });
+        return services
+            .AddScoped(made => made.GetRequiredService<IHttpContextAccessor>().HttpContext is { } context ? Preferences.OfCookie(context.Request) : new())
+            .AddScoped(made => WordBook.OfConsole(made.GetRequiredService<Preferences>().Language))
+            .AddScoped(made => new Writing(made.GetRequiredService<Preferences>(), TimeZoneInfo.FindSystemTimeZoneById(made.GetRequiredService<SiteDefinition>().TimeZone)));
     }
 
     public static void MapOffice(this WebApplication app) => app.MapRazorComponents<App>()

@@ -5,6 +5,7 @@ using Farberth.Planning.Placement;
 using Farberth.Service.Access;
 using Farberth.Service.Boater;
 using Farberth.Service.Views;
+using Farberth.Service.Words;
 
 namespace Farberth.Service.Placing;
 
@@ -23,7 +24,7 @@ public sealed class SlipSearch(LatestView latest, Stays stays, Showing showing)
             return new(null, 0, objection);
         var view = latest.Value;
         if (view.Docks.Count == 0)
-            return new(null, 0, "Nothing is known of the docks yet.");
+            return new(null, 0, Sentence.Of("Nothing is known of the docks yet."));
         var written = (await stays.List().ConfigureAwait(false)).Where(stay => stay.From < asking.Until && stay.To > asking.From);
         var present = Present(view, asking, written);
         var outdoor = OutdoorOf(view);
@@ -77,7 +78,7 @@ public sealed class SlipSearch(LatestView latest, Stays stays, Showing showing)
 
 /// <param name="Offers">Null where there is an objection.</param>
 /// <param name="PlannedForCelsius">Hottest hour that was counted on.</param>
-public sealed record SlipsFound(SlipOffers? Offers, double PlannedForCelsius, string? Objection);
+public sealed record SlipsFound(SlipOffers? Offers, double PlannedForCelsius, Sentence? Objection);
 
 /// <summary>A boat as the harbormaster hears of it at the radio.</summary>
 /// <param name="Cord">Null: it wants no power.</param>
@@ -92,13 +93,13 @@ public sealed record BoatAsking(
     static readonly TimeSpan Longest = TimeSpan.FromDays(60);
 
     /// <summary>What cannot be so, in words; null where all can.</summary>
-    public string? Objection => this switch
+    public Sentence? Objection => this switch
     {
         _ when !(LengthMetres is > 0 and <= LongestMetres && BeamMetres is >= 0 and <= LongestMetres && DraughtMetres is >= 0 and <= LongestMetres)
-            => "Say how long, wide and deep the boat is.",
-        _ when Cords is < 0 or > MostCords || AirConditioners is < 0 or > MostAirConditioners => "So many cords or air conditioners are not planned for.",
-        _ when Until <= From => "The stay ends before it begins.",
-        _ when Until - From > Longest => FormattableString.Invariant($"So long a stay is not looked through: at most {Longest.TotalDays:0} days."),
+            => Sentence.Of("Say how long, wide and deep the boat is."),
+        _ when Cords is < 0 or > MostCords || AirConditioners is < 0 or > MostAirConditioners => Sentence.Of("So many cords or air conditioners are not planned for."),
+        _ when Until <= From => Sentence.Of("The stay ends before it begins."),
+        _ when Until - From > Longest => Sentence.Of("So long a stay is not looked through: at most {0} days.", Longest.Days),
         _ => null,
     };
 

@@ -11,7 +11,10 @@ public sealed class ContactBook(IReadOnlyList<Contact> first)
 
     public void Set(IReadOnlyList<Contact> contacts) => value = contacts;
 
+    /// <returns>Null: he is not there.</returns>
+    public Contact? Find(string name) => value.FirstOrDefault(contact => contact.Name == name);
+
     /// <returns>Null: he is not there, or has no such address.</returns>
     public Address? Find(string name, Channel channel) =>
-        value.FirstOrDefault(contact => contact.Name == name)?.Addresses.FirstOrDefault(address => address.Channel == channel);
+        Find(name)?.Addresses.FirstOrDefault(address => address.Channel == channel);
 }

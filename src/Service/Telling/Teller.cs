@@ -7,12 +7,16 @@ using Serilog;
 
 namespace Farberth.Service.Telling;
 
+/// <summary>What a person is told of some events.</summary>
+/// <param name="leftOut">Of more than these nothing is left but their number.</param>
+public delegate Notice Wording(Contact to, IReadOnlyList<JournalEvent> events, int leftOut);
+
 /// <summary>
 /// Tells people what is to be told: one lane a person and channel, all lanes at once, each one message at a time. The only place that
 /// tries again. What has become of each row is handed on, for the journal.
 /// </summary>
 public sealed class Teller(
-    IReadOnlyList<INotifier> notifiers, NoticeWords words, ContactBook contacts, TellingLimits limits, TimeProvider clock, ILogger log,
+    IReadOnlyList<INotifier> notifiers, Wording words, ContactBook contacts, TellingLimits limits, TimeProvider clock, ILogger log,
     Backoff? backoff = null, Func<double>? unitRandom = null) : BackgroundService
 {
     /// <summary>Notices under way at a time on one channel: a mail server takes only so many connections (assumed). Hazards do not queue for it.</summary>
@@ -90,9 +94,12 @@ public sealed class Teller(
 
     async Task<TellingOutcome> Try(Sending sending, List<JournalEvent> events, string contact, Address address, INotifier notifier)
     {
+        // He has said that he wants nothing more, or has left, since it began to wait.
+        if (contacts.Find(contact) is not { } known)
+            return new TellingOutcome.Never("nobody of that name is told anything now");
         try
         {
-            var outcome = await notifier.Tell(words.Digest(events, sending.LeftOut), address, cutOff.Token).ConfigureAwait(false);
+            var outcome = await notifier.Tell(words(known, events, sending.LeftOut), address, cutOff.Token).ConfigureAwait(false);
             if (outcome is not TellingOutcome.Delivered)
                 log.Warning("{Contact} is not reached by {Channel}: {Outcome}", contact, notifier.Channel, outcome);
             return outcome;

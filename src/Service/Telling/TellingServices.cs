@@ -1,10 +1,12 @@
 using System.Security.Cryptography;
 using System.Text;
 using Farberth.Adapters.Notifiers.Email;
-using Farberth.Adapters.Notifiers.Webhook;
 using Farberth.Adapters.Notifiers.WebPush;
+using Farberth.Adapters.Notifiers.Webhook;
+using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Telling;
+using Farberth.Service.Boater;
 using Farberth.Service.Journaling;
 using Farberth.Service.Watched;
 using Microsoft.Extensions.DependencyInjection;
@@ -22,7 +24,7 @@ static class TellingServices
         .AddSingleton(Setup(options, clock))
         .AddSingleton(new ContactBook(options.Notify.People))
         .AddSingleton(provider => new Teller(
-            Notifiers(options.Notify, clock), new NoticeWords(options.Site), provider.GetRequiredService<ContactBook>(), options.Notify.Limits, clock,
+            Notifiers(options.Notify, clock), Words(options, provider.GetRequiredService<BoaterNotices>()), provider.GetRequiredService<ContactBook>(), options.Notify.Limits, clock,
             provider.GetRequiredService<ILogger>()))
         .AddSingleton<JournalKeeper>()
         // They are stopped from the last to the first: what the teller has done is written down by the keeper.
@@ -37,6 +39,13 @@ static class TellingServices
             metrics.Notified(rows);
         };
         return teller;
+    }
+
+    /// <summary>Staff reads the monitor's own sentences; a boater nothing of anybody else.</summary>
+    static Wording Words(ServiceOptions options, BoaterNotices boater)
+    {
+        var staff = new NoticeWords(options.Site);
+        return (to, events, leftOut) => to.Role == Audience.Boater ? boater.Of(to, events, leftOut) : staff.Digest(events, leftOut);
     }
 
     static JournalSetup Setup(ServiceOptions options, TimeProvider clock) => new(

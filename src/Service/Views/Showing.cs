@@ -6,6 +6,7 @@ using Farberth.Monitoring.Forecast;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Telemetry;
 
 namespace Farberth.Service.Views;
 
@@ -33,7 +34,7 @@ public sealed class Showing(SiteDefinition site)
             new(view.Link.Phase.ToString().ToLowerInvariant(), view.Link.Reason, view.Counts.Received, view.Counts.Published,
                 view.Counts.Overruns, view.Counts.Lost, view.ToPublish),
             view.Refusals.Values.Sum(tally => tally.Count),
-            [.. view.Docks.Values.Select(Dock)],
+            [.. view.Docks.Values.Select(step => Dock(step, view.Heard))],
             [.. view.Standing.Select(Alarm)],
             [.. view.History.Since(view.History.Count - MostChanges).Reverse().Select(Change)],
             Caution.Text)
@@ -50,7 +51,8 @@ public sealed class Showing(SiteDefinition site)
             System.Text.Encoding.UTF8.GetString(pair.Value.Last.Excerpt.Span))),
     ];
 
-    public DockShown Dock(DockStep step)
+    /// <param name="heard">What pedestals have said since the step.</param>
+    public DockShown Dock(DockStep step, IReadOnlyDictionary<string, Reading>? heard = null)
     {
         var (dock, estimate) = (step.Picture.Dock, step.Picture.Estimate);
         var along = distances[dock.Name];
@@ -58,11 +60,11 @@ public sealed class Showing(SiteDefinition site)
             dock.Name, step.Picture.Image.IsWhole, estimate.Status.ToString().ToLowerInvariant(), Map(estimate.SourceVolts, 2), Map(estimate.SourceAmps, 1),
             Math.Round(estimate.SourceKilovoltAmperes, 1), Round(estimate.TransformerLoad, 3), dock.FeederBreakerAmps,
             Math.Round(estimate.RacewayCelsius, 1),
-            [.. along.Runs.SelectMany((run, at) => run.Select(name => Pedestal(step, along, name, at)))],
+            [.. along.Runs.SelectMany((run, at) => run.Select(name => Pedestal(step, along, name, at, heard?.GetValueOrDefault(name))))],
             [.. dock.Cables.Select(cable => Cable(cable, estimate.Cables[cable.To])).OrderByDescending(cable => cable.Load)],
             [.. Worst(step).Select(risk => Outlet(step, risk))],
             [.. FreeSlips.Of(step).Select(risk => Outlet(step, risk))],
-            [.. step.Advice.Standing.OrderByDescending(advice => advice.Time).Select(Advice)],
+            [.. step.Advice.Standing.OrderByDescending(advice => advice.Time).ThenBy(advice => AsCounted.Key(advice.Slip), StringComparer.Ordinal).Select(Advice)],
             [.. step.Advice.NotEnough.Select(one => one.Limit)])
         {
             Joints = [.. step.Picture.Learned.Joints.OrderByDescending(joint => joint.WattsWorst).Select(Joint)],
@@ -95,12 +97,12 @@ public sealed class Showing(SiteDefinition site)
     public static IEnumerable<OutletRisk> Worst(DockStep step) =>
         step.Picture.Outlets.OrderByDescending(risk => risk.Amps / risk.ContinuousAmps);
 
-    static PedestalShown Pedestal(DockStep step, DockDistances along, string name, int run)
+    static PedestalShown Pedestal(DockStep step, DockDistances along, string name, int run, Reading? heard)
     {
         var (image, estimate) = (step.Picture.Image.Pedestals[name], step.Picture.Estimate.Pedestals[name]);
         return new(
             name, along.Before(name), run, Math.Round(along.Metres(name), 1), image.IsFresh, Math.Round(image.SilentFor.TotalSeconds),
-            Map(image.Latest?.Volts ?? PerLeg.None, 2), Map(estimate.Volts, 2), Map(estimate.VoltsSd, 3), Map(estimate.Amps, 1));
+            Map((heard ?? image.Latest)?.Volts ?? PerLeg.None, 2), Map(estimate.Volts, 2), Map(estimate.VoltsSd, 3), Map(estimate.Amps, 1));
     }
 
     static CableShown Cable(CableDefinition cable, CableEstimate estimate) => new(

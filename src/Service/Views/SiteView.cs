@@ -32,12 +32,12 @@ public sealed record SiteView(
         site, null, ImmutableSortedDictionary.Create<string, DockStep>(StringComparer.Ordinal), AlarmHistory.Empty,
         ImmutableSortedDictionary<RefusalReason, RefusalTally>.Empty, new(LinkPhase.Connecting), new(0, 0, 0, 0, 0, 0, 0, 0), 0);
 
-    /// <summary>Every alarm that is not normal: high priority first, then the one that has stood longest.</summary>
-    public IEnumerable<Alarm> Standing =>
-        from step in Docks.Values
-        from alarm in step.Standing
-        orderby alarm.State.IsActive() descending, alarm.Priority descending, alarm.Since
-        select alarm;
+    /// <summary>The newest reading of each pedestal since the tick, by name: to be seen, and judged at the next one.</summary>
+    public IReadOnlyDictionary<string, Reading> Heard { get; init; } = ImmutableDictionary<string, Reading>.Empty;
+
+    /// <summary>Every alarm that is not normal: high priority first, then the one that has stood longest, then as one counts.</summary>
+    public IEnumerable<Alarm> Standing => Docks.Values.SelectMany(step => step.Standing).OrderByDescending(alarm => alarm.State.IsActive())
+        .ThenByDescending(alarm => alarm.Priority).ThenBy(alarm => alarm.Since).ThenBy(alarm => AsCounted.Key(alarm.Id), StringComparer.Ordinal);
 
     public SiteView After(
         DockStep step, ImmutableSortedDictionary<RefusalReason, RefusalTally> refusals, LinkState link, LinkCounts counts, int toPublish) =>

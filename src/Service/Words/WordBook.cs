@@ -4,28 +4,51 @@ using System.Resources;
 namespace Farberth.Service.Words;
 
 /// <summary>
-/// The words of one page in one language, out of its resource files in this folder: Boater.resx is English and what stands in for a
-/// language that lacks a word, Boater.de.resx German. Another language is another file and its two letters in <see cref="Languages"/>.
+/// The words of some pages in one language, out of resource files in this folder. Two books have a key for each word: Boater and Writing, with
+/// an English file and one a language beside it. In the console's, OfficeWords, English stands in the pages and is the key. Another language is
+/// another file of each and its two letters in <see cref="Languages"/>.
 /// </summary>
 /// <remarks>Numbers and times are written by <see cref="Writing"/>: the program runs without the system's tables of cultures.</remarks>
 public sealed class WordBook
 {
     public static readonly IReadOnlyList<string> Languages = ["en", "de"];
 
+    static readonly IReadOnlyDictionary<(string Book, string Language), WordBook> All =
+        (from book in new[] { "Boater", "Writing", "OfficeWords" } from language in Languages select (book, language))
+        .ToDictionary(one => one, one => new WordBook(one.book, one.language));
+
     readonly ResourceManager words;
     readonly CultureInfo culture;
+    readonly bool isEnglishTheKey;
 
-    WordBook(ResourceManager words, string language) => (this.words, culture) = (words, new(language));
+    WordBook(string book, string language)
+    {
+        (words, culture, isEnglishTheKey) = (new($"{typeof(WordBook).Namespace}.{book}", typeof(WordBook).Assembly), new(language), book == "OfficeWords");
+    }
 
     public string Language => culture.Name;
 
-    /// <param name="page">The first part of the resource files' name.</param>
+    /// <returns>The language of that name, as "de-AT" or "de"; null: there are no words for it.</returns>
+    public static string? Known(string? name) =>
+        Languages.FirstOrDefault(language => name?.Split('-')[0].Equals(language, StringComparison.OrdinalIgnoreCase) == true);
+
+    /// <summary>Of what a boater reads.</summary>
     /// <param name="language">One of <see cref="Languages"/>.</param>
-    public static WordBook Of(string page, string language) => new(new($"{typeof(WordBook).Namespace}.{page}", typeof(WordBook).Assembly), language);
+    public static WordBook OfBoater(string language) => All[("Boater", language)];
+
+    /// <summary>Of numbers and times.</summary>
+    internal static WordBook OfWriting(string language) => All[("Writing", language)];
+
+    /// <summary>Of the console.</summary>
+    public static WordBook OfConsole(string language) => All[("OfficeWords", language)];
 
     /// <exception cref="MissingManifestResourceException">There is no such word: a mistake of this program.</exception>
-    public string this[string key] => words.GetString(key, culture) ?? throw new MissingManifestResourceException($"no word for '{key}'");
+    public string this[string key] => isEnglishTheKey
+        ? (Language == Languages[0] ? null : words.GetResourceSet(culture, createIfNotExists: true, tryParents: false)?.GetString(key)) ?? key
+        : words.GetString(key, culture) ?? throw new MissingManifestResourceException($"no word for '{key}'");
 
     /// <summary>A sentence with parts, which are written as they are.</summary>
-    public string Say(string key, params string[] parts) => string.Format(CultureInfo.InvariantCulture, this[key], parts);
+    public string this[string key, params object[] parts] => string.Format(CultureInfo.InvariantCulture, this[key], parts);
+
+    public string this[Sentence said] => this[said.English, [.. said.Parts]];
 }

@@ -39,7 +39,7 @@ public sealed class BoaterPage : IAsyncLifetime
         await Overload(service);
         await service.WhenView(view => view["docks"]![0]!["asked"]!.AsArray().Any(asked => (string)asked!["slip"]! == "G-2"));
 
-        Assert.Equal(link, QrCode.Read(await service.Browser.GetStringAsync($"/api/stays/{id}/code.svg", Cancel)));
+        Assert.EndsWith(link, QrCode.Read(await service.Browser.GetStringAsync($"/api/stays/{id}/code.svg", Cancel)));
         Assert.Contains("<svg", await service.Browser.GetStringAsync($"/api/stays/{id}/card", Cancel));
         var (status, page) = await Open(service, link);
         Assert.Equal(200, status);
@@ -83,38 +83,108 @@ public sealed class BoaterPage : IAsyncLifetime
     }
 
     [Fact]
-    public async Task Who_says_yes_in_his_mail_is_told_of_his_own_slip_until_he_stops_it()
+    public async Task Who_says_yes_in_his_mail_is_told_of_his_own_slip_in_his_language_until_he_stops_it()
     {
         await using var mail = MailServer.Start();
+        await using var service = await WithMail(mail);
+        var (_, link) = await Stay(service);
+        Assert.Contains("no e-mail address", await Send(service, link, "nobody", "start"));
+        Assert.Contains("Eine E-Mail ist unterwegs", await Send(service, link, "ana@example.org", "start", "de"));
+
+        var question = await mail.Next();
+        Assert.Equal("ana@example.org", question.To.Mailboxes.Single().Address);
+        var confirm = new Uri(Regex.Match(question.TextBody!, @"https://\S+").Value);
+        Assert.StartsWith(link + "/mail/", confirm.AbsolutePath);
+        Assert.Contains("<form method=\"post\"", (await Open(service, confirm.PathAndQuery)).Text);
+        Assert.Contains("Diese Adresse wird benachrichtigt", await (await service.Browser.PostAsync(confirm.PathAndQuery, null, Cancel)).Content.ReadAsStringAsync(Cancel));
+
+        await Overload(service);
+        var told = await mail.Next();
+        Assert.Equal("ana@example.org", told.To.Mailboxes.Single().Address);
+        Assert.Contains("Liegeplatz G-2", told.TextBody);
+        Assert.DoesNotMatch(@"\bG-?1\b", told.Subject + told.TextBody);
+        Assert.Contains("Niemand schwimmt", told.TextBody);
+        Assert.Contains("nicht mehr benachrichtigt", await Send(service, link, "ana@example.org", "stop", "de"));
+    }
+
+    /// <summary>As a mail program does it for its reader (RFC 8058, section 3.2): the address in the header, one POST with this body, no cookie.</summary>
+    [Fact]
+    public async Task One_press_in_the_mail_program_ends_it_without_signing_in()
+    {
+        await using var mail = MailServer.Start();
+        await using var service = await WithMail(mail);
+        var (_, link) = await Stay(service);
+        foreach (var address in new[] { "ana@example.org", "bo@example.org" })
+        {
+            await Send(service, link, address, "start");
+            await service.Browser.PostAsync(new Uri(Regex.Match((await mail.Next()).TextBody!, @"https://\S+").Value).PathAndQuery, null, Cancel);
+        }
+        await Overload(service);
+        var told = await Told(mail, "ana@example.org");
+        var stop = new Uri(told.Headers["List-Unsubscribe"]!.Trim('<', '>'));
+        Assert.Equal("List-Unsubscribe=One-Click", told.Headers["List-Unsubscribe-Post"]);
+        Assert.Contains(stop.AbsoluteUri, told.TextBody);
+        Assert.Contains("<form method=\"post\"", (await Open(service, stop.PathAndQuery)).Text); // looking at it ends nothing
+
+        using var stranger = new HttpClient(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false }) { BaseAddress = service.Browser.BaseAddress };
+        using var body = new FormUrlEncodedContent(new Dictionary<string, string> { ["List-Unsubscribe"] = "One-Click" });
+        using var answer = await stranger.PostAsync(stop.PathAndQuery, body, Cancel);
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        Assert.Contains("You are told nothing more here", await answer.Content.ReadAsStringAsync(Cancel));
+        Assert.Equal(HttpStatusCode.NotFound, (await stranger.PostAsync(stop.AbsolutePath[..^1], null, Cancel)).StatusCode);
+
+        await service.WhenView(view => view["alarms"]!.AsArray().Any(alarm => (string)alarm!["id"]! == "G.G2.A.overload"));
+        await Relax(service);
+        Assert.Equal("bo@example.org", (await Over(mail)).To.Mailboxes.Single().Address);
+        await Send(service, link, "ana@example.org", "start");
+        Assert.DoesNotContain("Over:", (await Told(mail, "ana@example.org")).Subject); // the next that she gets is the question whether she means it
+        Assert.Equal(200, (await Open(service, link)).Status); // the page is still his
+    }
+
+    /// <summary>The next mail to somebody that tells of an event.</summary>
+    static async Task<MimeKit.MimeMessage> Told(MailServer mail, string address)
+    {
+        while (true)
+            if (await mail.Next() is var told && told.To.Mailboxes.Single().Address == address)
+                return told;
+    }
+
+    /// <summary>The first mail that says that something is over; all who are told of it are told at the same moment.</summary>
+    static async Task<MimeKit.MimeMessage> Over(MailServer mail)
+    {
+        while (true)
+            if (await mail.Next() is var told && told.Subject!.Contains("Over:", StringComparison.Ordinal))
+                return told;
+    }
+
+    async Task Relax(StartedService service)
+    {
+        for (var amps = 2; await IsOverloaded(service); amps = 3 - amps)
+        {
+            await broker.Publish(Prefix + "pedestal/G1/reading", Reading(120, 2), Cancel);
+            await broker.Publish(Prefix + "pedestal/G2/reading", Reading(120, amps), Cancel);
+            await service.WhenTicked();
+        }
+    }
+
+    static async Task<bool> IsOverloaded(StartedService service) =>
+        (await service.Get("/api/view"))["alarms"]!.AsArray().Any(alarm => (string)alarm!["id"]! == "G.G2.A.overload" && (string)alarm["state"]! is "unacknowledged");
+
+    async Task<StartedService> WithMail(MailServer mail)
+    {
         await File.WriteAllTextAsync(folder["notify.yaml"], $$"""
             mail: { server: "127.0.0.1:{{mail.Port}}", from: dock@example.org, tls: none }
             people:
               - { name: Office, role: electrician, webhook: "http://127.0.0.1:9/nobody" }
             """, Cancel);
-        await using var service = await StartedService.Connected(SiteFile, broker, "--notify", folder["notify.yaml"]);
-        var (_, link) = await Stay(service);
-        Assert.Contains("no e-mail address", await Send(service, link, "nobody", "start"));
-        Assert.Contains("A mail is on its way", await Send(service, link, "ana@example.org", "start"));
-
-        var question = await mail.Next();
-        Assert.Equal("ana@example.org", question.To.Mailboxes.Single().Address);
-        var confirm = Regex.Match(question.TextBody!, @"http://\S+").Value;
-        Assert.StartsWith(link + "/mail/", confirm);
-        Assert.Contains("<form method=\"post\"", (await Open(service, confirm)).Text);
-        Assert.Contains("is told until your stay ends", await (await service.Browser.PostAsync(confirm, null, Cancel)).Content.ReadAsStringAsync(Cancel));
-
-        await Overload(service);
-        var told = await mail.Next();
-        Assert.Equal("ana@example.org", told.To.Mailboxes.Single().Address);
-        Assert.Contains("pedestal G2", told.TextBody);
-        Assert.Contains("not told any more", await Send(service, link, "ana@example.org", "stop"));
+        return await StartedService.Connected(SiteFile, broker, "--notify", folder["notify.yaml"], "--address", "https://dock.example.org");
     }
 
     /// <summary>The page with the answer.</summary>
-    async Task<string> Send(StartedService service, string link, string address, string what)
+    async Task<string> Send(StartedService service, string link, string address, string what, string language = "en")
     {
         using var form = new FormUrlEncodedContent(new Dictionary<string, string> { ["address"] = address, ["do"] = what });
-        using var answer = await service.Browser.PostAsync(link + "/mail?lang=en", form, Cancel);
+        using var answer = await service.Browser.PostAsync($"{link}/mail?lang={language}", form, Cancel);
         return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Cancel));
     }
 
@@ -123,7 +193,7 @@ public sealed class BoaterPage : IAsyncLifetime
         var answer = await Ask(service, boat, fromHour);
         Assert.Equal(HttpStatusCode.Created, answer.StatusCode);
         var id = (int)JsonNode.Parse(await answer.Content.ReadAsStringAsync(Cancel))!["id"]!;
-        return (id, (string)(await service.Get($"/api/stays/{id}/link"))["link"]!);
+        return (id, new Uri((string)(await service.Get($"/api/stays/{id}/link"))["link"]!).AbsolutePath);
     }
 
     Task<HttpResponseMessage> Ask(StartedService service, string boat, double fromHour) => service.Browser.PostAsJsonAsync(

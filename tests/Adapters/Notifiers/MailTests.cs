@@ -46,6 +46,31 @@ public sealed class MailTests : NotifierTests
         Assert.NotEqual(ids[0], ids[2]);
     }
 
+    /// <summary>RFC 2369, section 3.2: the address in angle brackets; RFC 8058, section 3.1: the second field word for word, and only with HTTPS.</summary>
+    [Theory]
+    [InlineData("https://dock.example.org/b/stop/c3RvcA?lang=de", "List-Unsubscribe=One-Click")]
+    [InlineData("http://127.0.0.1:8470/b/stop/c3RvcA?lang=de", null)]
+    [InlineData("mailto:dock@example.org", null)]
+    public async Task A_mail_to_a_boater_has_a_way_out_in_its_head_and_at_its_end(string address, string? oneClick)
+    {
+        await using var server = MailServer.Start();
+        await Notifier(server.Port).Tell(ToBoater(address), Ana, Cancel);
+        var mail = await server.Next();
+
+        Assert.Equal(($"<{address}>", oneClick), (mail.Headers["List-Unsubscribe"], mail.Headers["List-Unsubscribe-Post"]));
+        Assert.EndsWith($"Niemand schwimmt an einem Steg mit Strom.\n\nNichts mehr bekommen: {address}", mail.TextBody!.TrimEnd().ReplaceLineEndings("\n"));
+        Assert.StartsWith("[eastharbour, dringend] Neutralleiter", mail.Subject);
+    }
+
+    [Fact]
+    public async Task Staff_is_in_the_file_of_settings_and_gets_no_such_way_out()
+    {
+        await using var server = MailServer.Start();
+        await Notifier(server.Port).Tell(OpenNeutral(), Ana, Cancel);
+
+        Assert.Null((await server.Next()).Headers["List-Unsubscribe"]);
+    }
+
     [Fact]
     public async Task Letters_of_every_language_arrive()
     {

@@ -22,6 +22,13 @@ public abstract class NotifierTests
         "C.C7.open-neutral", AlarmKind.OpenNeutral, AlarmState.Unacknowledged, Priority.High, Stores.Given.Noon, new("C", "C7"), Audience.Everybody,
         message, new JsonObject { ["shift-volts"] = 31.4 }));
 
+    /// <summary>To a boater who has entered himself, in German.</summary>
+    protected static Notice ToBoater(string address = "https://dock.example.org/b/stop/c3RvcA?lang=de") => OpenNeutral() with
+    {
+        Headline = "Neutralleiter versagt (ganzer Steg oder ein Teil).", Text = "Neutralleiter versagt.", Caution = "Niemand schwimmt an einem Steg mit Strom.",
+        High = "dringend", WayOut = new(new(address), $"Nichts mehr bekommen: {address}", "Keine Nachrichten mehr"),
+    };
+
     protected static Notice Of(Alarm alarm)
     {
         var happened = new AlarmStepped(new(Stores.Given.Noon, AlarmState.Normal, alarm, "the limit was passed"));

@@ -56,6 +56,16 @@ public sealed class WebPushTests : NotifierTests, IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_boaters_browser_gets_the_way_out_and_the_words_of_its_button()
+    {
+        await Notifier.Tell(ToBoater(), Subscription, Cancel);
+        var payload = JsonNode.Parse(Decrypted((await receiver.Next()).Body))!;
+
+        Assert.Equal(("https://dock.example.org/b/stop/c3RvcA?lang=de", "Keine Nachrichten mehr"), ((string?)payload["stop"], (string?)payload["stop-button"]));
+        Assert.EndsWith("Niemand schwimmt an einem Steg mit Strom.", (string?)payload["body"]);
+    }
+
+    [Fact]
     public async Task The_token_is_signed_for_this_push_service_and_ends_within_a_day()
     {
         await Notifier.Tell(OpenNeutral(), Subscription, Cancel);

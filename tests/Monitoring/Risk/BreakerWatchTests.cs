@@ -169,7 +169,8 @@ public class BreakerWatchTests
         var said = new OutletReading(PerLeg.None.With(Leg.L1, amps), PerLeg.None, null, null, closed);
         var moment = new OutletMoment(isNew ? now : now - time, new(118, 120, double.NaN), said);
         var pedestals = Dock.Pedestals.Values.ToDictionary(pedestal => pedestal.Name, pedestal => Image(pedestal, moment));
-        outlook = watch.Tick(new(now, new(pedestals), weather), 40, forecast)[Key];
+        var place = pedestals.SelectMany(pedestal => pedestal.Value.Outlets.Keys.Select(outlet => new OutletKey(pedestal.Key, outlet))).ToList().IndexOf(Key);
+        outlook = watch.Tick(new(now, new(pedestals), weather), 40, forecast)[place];
     }
 
     static PedestalImage Image(PedestalDefinition pedestal, OutletMoment moment) => new(

@@ -52,6 +52,7 @@ public class NotifyFileTests
     [InlineData("people:\n  - { name: Ana, role: captain, webhook: https://a.org/ }", 2, "captain")]
     [InlineData("people:\n  - { name: Bo, role: boater, webhook: https://a.org/ }", 2, "needs a 'slip'")]
     [InlineData("people:\n  - { name: Bo, role: boater, slip: S9, webhook: https://a.org/ }", 2, "no slip 'S9'")]
+    [InlineData("people:\n  - { name: Bo, role: boater, slip: S1, webhook: https://a.org/ }", 2, "also what concerns other slips")]
     [InlineData("people:\n  - { name: Ana, role: electrician, slip: S1, webhook: https://a.org/ }", 2, "Only a boater")]
     [InlineData("people:\n  - { name: Ana, role: electrician, webhook: ftp://a.org/ }", 2, "http")]
     [InlineData("people:\n  - { name: Bo, role: boater, slip: S1, from: 2027-07-19, to: 2027-07-17, webhook: https://a.org/ }", 2, "before the first")]

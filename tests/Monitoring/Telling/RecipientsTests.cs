@@ -34,9 +34,11 @@ public class RecipientsTests
 
     [Theory]
     [InlineData(null, null, "Here One Three Two")]
-    [InlineData("B3", null, "Here One Three Two")]
+    [InlineData("B2", null, "Three Two")]
+    [InlineData("B3", null, "Three")]
+    [InlineData(Place.FeederBreaker, null, "Here One Three Two")]
     [InlineData(null, "B2", "Two")]
-    public void What_concerns_a_pedestal_or_the_dock_is_told_to_all_boaters_there(string? cable, string? pedestal, string boaters) =>
+    public void What_concerns_a_pedestal_a_cable_or_the_dock_is_told_to_all_boaters_who_are_fed_by_it(string? cable, string? pedestal, string boaters) =>
         Assert.Equal(boaters, Names(Raised(new("B", cable, pedestal), Audience.Boater)));
 
     [Theory]

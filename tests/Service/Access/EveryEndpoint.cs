@@ -88,6 +88,35 @@ public sealed class EveryEndpoint : IAsyncLifetime
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
     }
 
+    /// <summary>So that who reads the description knows what he has to bring; whoever adds an endpoint with a rule finds it there.</summary>
+    [Fact]
+    public async Task The_description_says_of_each_what_its_rule_says()
+    {
+        using var client = new HttpClient { BaseAddress = service.HttpAddress };
+        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", await Token(client, Roles.Viewer));
+        var document = (await client.GetFromJsonAsync<JsonNode>("/api/openapi.json", TestContext.Current.CancellationToken))!;
+        var schemes = document["components"]!["securitySchemes"]!;
+        Assert.Equal(("http", "bearer"), ((string?)schemes["bearer"]!["type"], (string?)schemes["bearer"]!["scheme"]));
+        Assert.Equal(("apiKey", "cookie", "farberth"), ((string?)schemes["cookie"]!["type"], (string?)schemes["cookie"]!["in"], (string?)schemes["cookie"]!["name"]));
+
+        var described = endpoints.Where(one => one.Pattern.StartsWith("/api/", StringComparison.Ordinal) && one.Pattern is not ("/api/openapi.json" or "/api/{**path}")).ToList();
+        Assert.True(described.Count > 30, "hardly any endpoint is described");
+        Assert.All(described, one => Assert.Equal(Expected(one), Said(document, one)));
+    }
+
+    /// <summary>Each way in by itself: its schemes, and the role in the first of them.</summary>
+    static IEnumerable<string> Expected(Endpoint endpoint) => endpoint.Rule == Open ? [] : Policies.RolesOf[endpoint.Rule!]
+        .SelectMany(role => new[] { $"bearer {role}", endpoint.Method == "GET" ? $"cookie {role}" : $"cookie {role}, own-page" }).Order();
+
+    static IEnumerable<string> Said(JsonNode document, Endpoint endpoint)
+    {
+        var path = System.Text.RegularExpressions.Regex.Replace(endpoint.Pattern, @":[a-z]+\}", "}");
+        var operation = (document["paths"]![path] ?? document["paths"]![path.TrimEnd('/')])?[endpoint.Method.ToLowerInvariant()];
+        Assert.True(operation is not null, $"{endpoint} is not described");
+        return (operation["security"]?.AsArray() ?? []).Select(way => string.Join(", ", way!.AsObject().OrderBy(scheme => scheme.Key, StringComparer.Ordinal)
+            .Select(scheme => string.Join(' ', [scheme.Key, .. scheme.Value!.AsArray().Select(role => (string?)role)])))).Order();
+    }
+
     static IEnumerable<Endpoint> Of(RouteEndpoint endpoint)
     {
         var rules = endpoint.Metadata.GetOrderedMetadata<IAuthorizeData>().Select(rule => rule.Policy).OfType<string>().ToList();

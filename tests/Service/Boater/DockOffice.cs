@@ -1,6 +1,5 @@
 using Farberth.Service.Access;
 using Farberth.Service.Boater;
-using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
 
@@ -17,8 +16,7 @@ sealed class DockOffice : IDisposable
     {
         made = PeopleFile.AddTo(new ServiceCollection(), null).AddSingleton<TimeProvider>(Clock).AddSingleton(Given.FourPosts())
             .AddSingleton(LinkKey.In(null)).AddSingleton<BoaterLinks>().AddSingleton<Stays>().AddSingleton<Doorkeeper>().BuildServiceProvider();
-        using var people = made.GetRequiredService<IDbContextFactory<PeopleDb>>().CreateDbContext();
-        people.Database.EnsureCreated();
+        made.GetRequiredService<PeopleFile>().BringUpToDate();
     }
 
     public FakeTimeProvider Clock { get; } = new(Noon);

@@ -118,6 +118,24 @@ public sealed class LinkTests : IDisposable
     }
 
     [Fact]
+    public async Task The_way_out_of_a_notice_is_signed_says_no_address_and_opens_no_page()
+    {
+        var code = office.Links.StopCode("stay 7 mail 0123456789ab");
+
+        Assert.Equal("stay 7 mail 0123456789ab", office.Links.ReadStopCode(code));
+        Assert.Null(new BoaterLinks(LinkKey.In(null)).ReadStopCode(code));
+        Assert.Null(office.Links.ReadStopCode(office.Links.Token(await office.Stay())));
+        Assert.Equal(404, await office.Status(code));
+        var bytes = Base64Url.DecodeFromChars(code);
+        for (var bit = 0; bit < 8 * bytes.Length; bit++)
+        {
+            bytes[bit / 8] ^= (byte)(1 << bit % 8);
+            Assert.Null(office.Links.ReadStopCode(Base64Url.EncodeToString(bytes)));
+            bytes[bit / 8] ^= (byte)(1 << bit % 8);
+        }
+    }
+
+    [Fact]
     public void The_key_is_kept_for_its_owner_alone_and_is_the_same_after_a_restart()
     {
         var folder = Directory.CreateTempSubdirectory("key-").FullName;

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.RegularExpressions;
 using Farberth.Adapters.Mqtt;
 using Farberth.Monitoring.Advice;
+using Farberth.Monitoring.Telling;
 using Farberth.Service.Boater;
 
 namespace Farberth.Service.Tests.Boater;
@@ -10,6 +11,8 @@ namespace Farberth.Service.Tests.Boater;
 /// <summary>The page of a slip, made from what the real monitor says.</summary>
 public partial class PageTests
 {
+    static readonly Words.Preferences German = new() { Language = "de", IsFahrenheit = true, Is12Hours = true };
+
     static double Good(string pedestal) => 231;
 
     static double Little(string outlet) => 3;
@@ -72,7 +75,7 @@ public partial class PageTests
     public async Task Who_is_asked_for_the_docks_sake_does_not_read_whose_volts_are_low()
     {
         var page = new ReadPage().Hear(3, Good, Little).Hear(300, SaggingOutwards, outlet => outlet switch { "Q2.B" => 24, "Q3.A" or "Q4.A" => 0.5, _ => 12 });
-        var asked = page.View.Docks["Q"].Advice.Standing.Where(advice => NamesOfOthers(page, advice.Slip).Any(name => Names(advice.Message, name))).ToList();
+        var asked = page.View.Docks["Q"].Advice.Standing.Where(advice => page.NamesOfOthers(advice.Slip).Any(name => ReadPage.Names(advice.Message, name))).ToList();
 
         Assert.NotEmpty(asked);
         await NothingOfNeighbours(page);
@@ -87,7 +90,7 @@ public partial class PageTests
         var page = new ReadPage().Hear(3, Good, Little).Hear(200, _ => 199, _ => 15.5);
         var past = Enumerable.Range(0, 60).Select(at => new Episode(page.Now.AddMinutes(-at), page.Now, page.View.Standing.First(), null)).ToList();
 
-        var sent = Encoding.UTF8.GetByteCount(await page.Html("B4", new("de", true, true), past))
+        var sent = Encoding.UTF8.GetByteCount(await page.Html("B4", German, past))
             + new[] { "boater.css", "boater.js", "boater-worker.js" }.Sum(name => Asset(name).Length);
 
         Assert.InRange(sent, 5_000, 60_000);
@@ -121,12 +124,12 @@ public partial class PageTests
     public async Task The_page_is_german_for_who_wants_it_with_its_own_decimals_and_clock()
     {
         var page = new ReadPage().Hear(3, Good, Little);
-        var html = Text(await page.Html("B1", new("de", Fahrenheit: true, TwelveHours: true)));
+        var html = Text(await page.Html("B1", German));
 
         Assert.Contains("Alles in Ordnung: Ihre Versorgung ist gut", html);
         Assert.Contains("jetzt 3,0 A; stundenlang höchstens 12,8 A", html);
         Assert.Contains("4:00 pm", html);
-        Assert.Contains("<html lang=\"de\">", await page.Html("B1", new("de", true, true)));
+        Assert.Contains("<html lang=\"de\">", await page.Html("B1", German));
     }
 
     [Fact]
@@ -145,19 +148,9 @@ public partial class PageTests
         foreach (var slip in page.View.Site.Slips.Keys)
         {
             var html = await page.Html(slip, past: Past(page, slip));
-            Assert.DoesNotContain(NamesOfOthers(page, slip), name => Names(html, name));
+            Assert.DoesNotContain(page.NamesOfOthers(slip), name => ReadPage.Names(html, name));
         }
     }
-
-    /// <summary>Of all slips and pedestals but its own.</summary>
-    static IEnumerable<string> NamesOfOthers(ReadPage page, string slip)
-    {
-        var posts = page.View.Site.Docks["Q"].Pedestals.Values;
-        return page.View.Site.Slips.Keys.Where(name => name != slip)
-            .Concat(posts.Where(post => post.Outlets.Values.All(outlet => outlet.Slip != slip)).Select(post => post.Name));
-    }
-
-    static bool Names(string text, string name) => Regex.IsMatch(text, $@"\b{name}\b");
 
     /// <summary>Of all that has happened, what the page would show of it.</summary>
     static IReadOnlyList<Episode> Past(ReadPage page, string slip)

@@ -1,5 +1,7 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using Farberth.Adapters.Mqtt;
+using Farberth.Monitoring.Ports;
 using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
 using Farberth.Service.Boater;
@@ -15,7 +17,7 @@ namespace Farberth.Service.Tests.Boater;
 /// <summary>The quay with four pedestals as its real monitor sees it, and the page of one of its slips.</summary>
 sealed class ReadPage
 {
-    public static readonly Preferences English = new("en", Fahrenheit: false, TwelveHours: false);
+    public static readonly Preferences English = new();
 
     readonly SiteMonitor monitor = new(Given.FourPosts());
     SiteView view = SiteView.AtStart(Given.FourPosts()) with { Link = new(LinkPhase.Connected) };
@@ -23,6 +25,9 @@ sealed class ReadPage
     public DateTimeOffset Now { get; private set; } = new(2027, 8, 3, 15, 0, 0, TimeSpan.Zero);
 
     public SiteView View => view;
+
+    /// <summary>All that has happened, as the journal would get it.</summary>
+    public List<JournalEvent> Events { get; } = [];
 
     /// <summary>All pedestals say the same seconds, each second; amps by outlet, as "Q3.A".</summary>
     public ReadPage Hear(int seconds, Func<string, double> volts, Func<string, double> amps)
@@ -55,6 +60,16 @@ sealed class ReadPage
         return this;
     }
 
+    /// <summary>Of all slips and pedestals but its own.</summary>
+    public IEnumerable<string> NamesOfOthers(string slip)
+    {
+        var posts = view.Site.Docks["Q"].Pedestals.Values;
+        return view.Site.Slips.Keys.Where(name => name != slip)
+            .Concat(posts.Where(post => post.Outlets.Values.All(outlet => outlet.Slip != slip)).Select(post => post.Name));
+    }
+
+    public static bool Names(string text, string name) => Regex.IsMatch(text, $@"\b{name}\b");
+
     public SlipNow Slip(string slip) => SlipNow.Of(view, slip, Now);
 
     public async Task<string> Html(string slip, Preferences? reader = null, IReadOnlyList<Episode>? past = null)
@@ -71,7 +86,10 @@ sealed class ReadPage
     void Tick()
     {
         foreach (var step in monitor.Advance(Now))
+        {
+            Events.AddRange(JournalEvent.Of(step));
             view = view.After(step, monitor.Refusals.Snapshot(), view.Link, view.Counts, 0);
+        }
     }
 
     void Say(PedestalDefinition pedestal, double volts, Func<string, double> amps)

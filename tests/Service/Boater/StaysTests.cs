@@ -19,7 +19,7 @@ public sealed class StaysTests : IDisposable
 
         Assert.Null(other.Stay);
         Assert.True(other.IsTaken);
-        Assert.StartsWith("Osprey lies in slip B1 from ", other.Refused);
+        Assert.StartsWith("Osprey lies in slip B1 from ", $"{other.Refused}");
     }
 
     [Fact]
@@ -56,7 +56,7 @@ public sealed class StaysTests : IDisposable
         var outcome = await office.Add(slip, boat, fromDay, toDay);
 
         Assert.Null(outcome.Stay);
-        Assert.Contains(why, outcome.Refused);
+        Assert.Contains(why, $"{outcome.Refused}");
     }
 
     [Fact]

@@ -12,7 +12,7 @@ namespace Farberth.Service.Tests.Boater;
 
 public class WordTests
 {
-    static readonly Dictionary<string, string> English = All("");
+    static readonly Dictionary<string, string> English = All("Boater", "");
 
     public static TheoryData<string> Others => [.. WordBook.Languages.Where(language => language != "en")];
 
@@ -20,12 +20,13 @@ public class WordTests
     [MemberData(nameof(Others))]
     public void Every_language_has_the_same_keys_with_the_same_parts(string language)
     {
-        var other = All(language);
+        var other = All("Boater", language);
 
         Assert.True(English.Count > 100);
         Assert.Equal(English.Keys.Order(), other.Keys.Order());
         Assert.All(English.Keys, key => Assert.Equal(Parts(English[key]), Parts(other[key])));
         Assert.True(English.Count(one => other[one.Key] == one.Value) < English.Count / 5, "it is not translated");
+        Assert.Equal(All("Writing", "").Keys.Order(), All("Writing", language).Keys.Order());
     }
 
     [Fact]
@@ -57,7 +58,32 @@ public class WordTests
         context.Request.Headers.AcceptLanguage = accepted;
         context.Request.QueryString = new(query);
 
-        Assert.Equal(new Preferences(language, fahrenheit, twelve), Preferences.Of(context.Request));
+        Assert.Equal(new Preferences { Language = language, IsFahrenheit = fahrenheit, Is12Hours = twelve }, Preferences.OfAddress(context.Request));
+    }
+
+    [Theory]
+    [InlineData("", "en.auto.C.m.24h")]
+    [InlineData("de.night.F.ft.12h", "de.night.F.ft.12h")]
+    [InlineData("day.C.m.24h", "en.day.C.m.24h")]
+    [InlineData("xx.dusk.K", "en.auto.C.m.24h")]
+    public void What_a_console_s_reader_has_chosen_is_read_from_his_cookie(string cookie, string read)
+    {
+        var context = new DefaultHttpContext();
+        context.Request.Headers.Cookie = $"{Preferences.Cookie}={cookie}";
+
+        Assert.Equal(read, Preferences.OfCookie(context.Request).ToString());
+    }
+
+    [Fact]
+    public void A_sentence_is_english_for_programs_and_in_the_readers_language_on_a_page()
+    {
+        var at = new DateTimeOffset(2027, 8, 3, 14, 5, 0, TimeSpan.Zero);
+        var said = Sentence.Of("{0} lies in slip {1} from {2} to {3}: end that stay first, or choose other days.", "Osprey", "B1", at, at.AddDays(1));
+
+        Assert.Equal("Osprey lies in slip B1 from 2027-08-03T14:05:00.0000000+00:00 to 2027-08-04T14:05:00.0000000+00:00: end that stay first, or choose other days.", said.ToString());
+        Assert.Equal(
+            "Osprey liegt am Platz B1 von 2027-08-03 14:05 bis 2027-08-04 14:05: Beenden Sie erst diesen Aufenthalt, oder wählen Sie andere Tage.",
+            WordBook.OfConsole("de")[said.Written(Writing("de"))]);
     }
 
     [Theory]
@@ -75,17 +101,20 @@ public class WordTests
         Assert.Equal(("12,5", "−3", "Di, 3. August, 14:05", "2 Stunden"), (
             Writing("de").Number(12.46, 1), Writing("de").Number(-3), Writing("de").DayAndTime(at), Writing("de").Span(TimeSpan.FromMinutes(110))));
         Assert.Equal(("Tue 3 Aug, 14:05", "14:05"), (Writing("en").DayAndTime(at), Writing("en").Moment(at, at.AddHours(2))));
-        Assert.Equal("167 °F", new Writing(WordBook.Of("Boater", "en"), new("en", true, false), TimeZoneInfo.Utc).Celsius(75));
+        Assert.Equal(("112,4 V", "27 A", "27,5 A", "45 %", "2027-08-03 14:05", "2:05:00 pm"), (
+            Writing("de").Volts(112.36), Writing("de").Amps(27), Writing("de").Amps(27.46), Writing("de").Share(0.451), Writing("de").DateAndTime(at), Writing("en", twelve: true).TimeWithSeconds(at)));
+        Assert.Equal("33 ft", new Writing(new() { IsFeet = true }, TimeZoneInfo.Utc).Length(10)); // 10 m are 32.8 ft
+        Assert.Equal("167 °F", new Writing(new() { IsFahrenheit = true }, TimeZoneInfo.Utc).Celsius(75));
     }
 
     static Writing Writing(string language, bool twelve = false) =>
-        new(WordBook.Of("Boater", language), new(language, Fahrenheit: false, twelve), TimeZoneInfo.Utc);
+        new(new() { Language = language, Is12Hours = twelve }, TimeZoneInfo.Utc);
 
     static IEnumerable<string> Parts(string text) => Regex.Matches(text, @"\{\d\}").Select(part => part.Value).Distinct().Order();
 
-    static Dictionary<string, string> All(string language)
+    static Dictionary<string, string> All(string book, string language)
     {
-        var set = new ResourceManager("Farberth.Service.Words.Boater", typeof(WordBook).Assembly)
+        var set = new ResourceManager($"Farberth.Service.Words.{book}", typeof(WordBook).Assembly)
             .GetResourceSet(new CultureInfo(language), createIfNotExists: true, tryParents: false);
         return set!.Cast<DictionaryEntry>().ToDictionary(one => (string)one.Key, one => (string)one.Value!);
     }

@@ -61,6 +61,26 @@ public sealed class JournalKeeperTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Who_wants_nothing_more_is_not_told_what_was_waiting_for_him()
+    {
+        notebook.Answer = new TellingOutcome.TryAgain("503");
+        await Start();
+        Happen(0, "a");
+        await notebook.Next();
+        var givenUp = new TaskCompletionSource<OutboxRow>();
+        teller.Told = rows =>
+        {
+            keeper.Note(rows);
+            if (rows.FirstOrDefault(row => row.State == TellingState.GivenUp) is { } row)
+                givenUp.TrySetResult(row);
+        };
+        keeper.Remove("Ana");
+
+        Assert.Equal("a", (await givenUp.Task.WaitAsync(Cancel)).Event.Name);
+        Assert.Equal(0, notebook.Count);
+    }
+
+    [Fact]
     public async Task What_was_not_told_before_a_restart_is_told_after_it()
     {
         notebook.Answer = new TellingOutcome.TryAgain("503");
@@ -163,7 +183,7 @@ public sealed class JournalKeeperTests : IAsyncLifetime
 
     async Task Start(JournalPatience? patience = null, bool withJournal = true)
     {
-        teller = new([notebook], new NoticeWords(Given.FourPosts()), contacts, TellingLimits.Usual with { GiveUpAfter = TimeSpan.MaxValue }, TimeProvider.System, Log.Logger);
+        teller = new([notebook], (_, events, leftOut) => new NoticeWords(Given.FourPosts()).Digest(events, leftOut), contacts, TellingLimits.Usual with { GiveUpAfter = TimeSpan.MaxValue }, TimeProvider.System, Log.Logger);
         var setup = new JournalSetup(withJournal ? journal : null, [Ana], null) { Patience = patience ?? new() { Hazard = Long, Other = Long } };
         keeper = new(setup, Given.FourPosts(), outbox, teller, contacts, TimeProvider.System, Log.Logger);
         teller.Told = keeper.Note;

@@ -6,17 +6,30 @@ using MimeKit;
 
 namespace Farberth.Adapters.Notifiers.Email;
 
-/// <summary>A notice as a mail of plain text: the sentence as its subject, the caution at its end.</summary>
+/// <summary>A notice as a mail of plain text: the sentence as its subject, the caution and the way out at its end.</summary>
 static class NoticeMail
 {
     public static MimeMessage Of(Notice notice, MailboxAddress from, MailboxAddress to, DateTimeOffset now)
     {
         var urgent = notice.Priority == Priority.High;
-        var text = notice.Caution == null ? notice.Text : $"{notice.Text}\n\n{notice.Caution}";
-        var message = Plain($"[{notice.Site}{(urgent ? ", high" : "")}] {notice.Headline}", text, from, to, now);
+        var text = string.Join("\n\n", new[] { notice.Text, notice.Caution, notice.WayOut?.Sentence }.OfType<string>());
+        var message = Plain($"[{notice.Site}{(urgent ? $", {notice.High}" : "")}] {notice.Headline}", text, from, to, now);
         message.MessageId = $"{Name(notice, to)}@{from.Domain}";
         message.Importance = urgent ? MessageImportance.High : MessageImportance.Normal;
+        if (notice.WayOut is { Address: var stop })
+            AddWayOut(message, stop);
         return message;
+    }
+
+    /// <summary>
+    /// RFC 2369, section 3.2, and RFC 8058, section 3.1: mail programs show a button of their own, and may press it with one POST where the
+    /// address is of HTTPS. They do so only where the mail server signs both fields (DKIM).
+    /// </summary>
+    static void AddWayOut(MimeMessage message, Uri stop)
+    {
+        message.Headers.Add(HeaderId.ListUnsubscribe, $"<{stop.AbsoluteUri}>");
+        if (stop.Scheme == Uri.UriSchemeHttps)
+            message.Headers.Add("List-Unsubscribe-Post", "List-Unsubscribe=One-Click");
     }
 
     /// <summary>With a name of its own.</summary>

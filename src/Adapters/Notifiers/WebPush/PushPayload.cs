@@ -4,7 +4,7 @@ using Farberth.Monitoring.Telling;
 
 namespace Farberth.Adapters.Notifiers.WebPush;
 
-/// <summary>What the page's service worker gets: title, body, tag and priority, cut to what a push message holds.</summary>
+/// <summary>What the page's service worker gets: title, body, tag and priority, and of whom it is known the way out; cut to what a push message holds.</summary>
 static class PushPayload
 {
     static readonly JsonSerializerOptions Writing = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
@@ -32,6 +32,8 @@ static class PushPayload
             ["tag"] = notice.Events[0].Name,
             ["priority"] = notice.Priority.ToString().ToLowerInvariant(),
         };
+        if (notice.WayOut is { Address: var stop, Button: var button })
+            (members["stop"], members["stop-button"]) = (stop.AbsoluteUri, button);
         return JsonSerializer.SerializeToUtf8Bytes(members, Writing);
     }
 }

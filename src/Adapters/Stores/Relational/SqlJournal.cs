@@ -17,7 +17,8 @@ public abstract class SqlJournal : IJournal
     bool isUpToDate;
 
     /// <param name="migrationsFolder">Of the numbered .sql files in this assembly.</param>
-    private protected SqlJournal(string site, string migrationsFolder) => (this.site, migrations) = (site, Migrations.In(migrationsFolder));
+    private protected SqlJournal(string site, string migrationsFolder) =>
+        (this.site, migrations) = (site, Migrations.In(typeof(SqlJournal).Assembly, migrationsFolder, "the journal"));
 
     public JournalWritten Write(JournalBatch batch) => Run(session =>
     {
@@ -108,6 +109,10 @@ public abstract class SqlJournal : IJournal
             catch (DbException e)
             {
                 throw new JournalException(Meaning(e), e.Message, e);
+            }
+            catch (NewerSchemaException e)
+            {
+                throw new JournalException(JournalFailure.NewerSchema, e.Message, e);
             }
             catch (FormatException e)
             {

@@ -42,6 +42,8 @@ sealed partial class PeopleReader(ValueReader read, SiteDefinition site, bool ha
             read.Wrong(fields["slip"]!.At, $"The site has no slip {Spelling.Quote(slip)}.");
         if (role != null && (role == Audience.Boater) != (slip != null))
             read.Wrong(value.At, role == Audience.Boater ? "A boater needs a 'slip'." : "Only a boater has a 'slip'.");
+        if (role == Audience.Boater && fields["webhook"] is { } webhook)
+            read.Wrong(webhook.At, "A boater is told by 'mail' or 'push': a webhook gets all of an event, also what concerns other slips.");
         return name == null || role == null ? null : new(name, role.Value, addresses) { Slip = slip, Stay = stay };
     }
 

@@ -29,7 +29,7 @@
   if (!box || !('serviceWorker' in navigator) || !('PushManager' in window)) return;
   box.hidden = false;
   const say = key => { box.querySelector('p').textContent = box.dataset[key]; };
-  const send = (what, subscription) => fetch(`${box.dataset.to}/push/${what}`, {
+  const send = (what, subscription) => fetch(`${box.dataset.to}/push/${what}${box.dataset.as}`, {
     method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(subscription),
   }).then(answer => { if (!answer.ok) throw new Error(answer.status); });
   async function start() {

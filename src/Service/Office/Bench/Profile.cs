@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Service.Views;
 using Farberth.Service.Words;
-using Microsoft.Extensions.Localization;
 
 namespace Farberth.Service.Office.Bench;
 
@@ -11,10 +10,13 @@ static class Profile
     /// <summary>Standard deviations either side that hold 95 of 100.</summary>
     const double Sigmas = 1.96;
 
+    /// <summary>V: the axis begins and ends at a round number.</summary>
+    const double Round = 5;
+
     static readonly string[] Dashes = ["solid", "dashed", "dotted"], Shapes = ["circle", "rect", "triangle"];
 
     /// <summary>In the words of the charting library; "~ink" and its like stand for colours of the page.</summary>
-    public static string Options(DockShown dock, BandsShown bands, double nominalVolts, IStringLocalizer<OfficeWords> words)
+    public static string Options(DockShown dock, BandsShown bands, double nominalVolts, WordBook words)
     {
         var legs = dock.SourceVolts.Keys.Where(leg => leg != "N").ToList();
         var series = new JsonArray();
@@ -26,14 +28,14 @@ static class Profile
                 series.Add(Points(leg, at, run, words["{0} measured", leg]));
             }
         series.Add(Limits(bands, words));
-        var volts = dock.Pedestals.SelectMany(pedestal => pedestal.Computed.Values.Concat(pedestal.Measured.Values)).Append(nominalVolts).Where(one => one > bands.LowB / 2);
+        var volts = dock.Pedestals.SelectMany(pedestal => pedestal.Computed.Values.Concat(pedestal.Measured.Values)).Concat(legs.Select(leg => dock.SourceVolts[leg])).Append(nominalVolts).Where(one => one > bands.LowB / 2);
         return new JsonObject
         {
             ["grid"] = new JsonObject { ["left"] = 48, ["right"] = 20, ["top"] = 40, ["bottom"] = 44 },
             ["legend"] = new JsonObject { ["top"] = 4, ["data"] = new JsonArray([.. legs.Select(leg => (JsonNode)leg)]), ["textStyle"] = Ink("~ink") },
             ["tooltip"] = new JsonObject { ["trigger"] = "item" },
             ["xAxis"] = Axis(words["metres from the source"], 0, Math.Ceiling(dock.Pedestals.Max(pedestal => pedestal.Metres) / 10) * 10),
-            ["yAxis"] = Axis(words["Volts"], Math.Floor(Math.Min(bands.LowB, volts.Min())) - 1, Math.Ceiling(volts.Max()) + 1),
+            ["yAxis"] = Axis(words["Volts"], Round * Math.Floor((Math.Min(bands.LowB, volts.Min()) - 1) / Round), Round * Math.Ceiling((volts.Max() + 1) / Round)),
             ["series"] = series,
             ["animation"] = false,
         }.ToJsonString();
@@ -85,7 +87,7 @@ static class Profile
         ["data"] = new JsonArray([.. run.Where(pedestal => pedestal.Fresh && pedestal.Measured.ContainsKey(leg)).Select(pedestal => Point(pedestal.Metres, pedestal.Measured[leg], pedestal.Name))]),
     };
 
-    static JsonObject Limits(BandsShown bands, IStringLocalizer<OfficeWords> words) => new()
+    static JsonObject Limits(BandsShown bands, WordBook words) => new()
     {
         ["type"] = "line",
         ["data"] = new JsonArray(),
@@ -96,8 +98,8 @@ static class Profile
             ["lineStyle"] = new JsonObject { ["color"] = "~quiet", ["type"] = "dashed" },
             ["label"] = new JsonObject { ["color"] = "~soft", ["position"] = "insideStartTop", ["formatter"] = "{b}" },
             ["data"] = new JsonArray(
-                new JsonObject { ["yAxis"] = bands.LowA, ["name"] = words["band A, low end"].Value },
-                new JsonObject { ["yAxis"] = bands.LowB, ["name"] = words["band B, low end"].Value }),
+                new JsonObject { ["yAxis"] = bands.LowA, ["name"] = words["band A, low end"] },
+                new JsonObject { ["yAxis"] = bands.LowB, ["name"] = words["band B, low end"] }),
         },
     };
 

@@ -23,6 +23,9 @@ public abstract class LivePage : ComponentBase, IDisposable
 
     [Inject] protected TimeProvider Clock { get; set; } = default!;
 
+    /// <summary>What pedestals say is on the page, so that it does not wait for the tick that judges it.</summary>
+    protected virtual bool ShowsReadings => false;
+
     protected SiteShown Now { get; private set; } = default!;
 
     /// <summary>How old the picture is, once it is old; else null.</summary>
@@ -49,7 +52,10 @@ public abstract class LivePage : ComponentBase, IDisposable
         {
             while (!stop.IsCancellationRequested)
             {
+                var before = seen;
                 seen = await Newer(seen, stop).ConfigureAwait(false);
+                if (!ShowsReadings && seen.Heard.Count > 0 && ReferenceEquals(seen.Docks, before.Docks))
+                    continue;
                 await InvokeAsync(() =>
                 {
                     Now = Shown.Of(seen);

@@ -205,7 +205,7 @@ public abstract class JournalConformance : IAsyncLifetime
         var electrician = new Contact("Ana", Audience.Electrician, [new(Channel.Mail, "ana@example.org"), new(Channel.Webhook, "https://example.org/a?key=1")]);
         var boater = new Contact("Bo", Audience.Boater, [new(Channel.Push, "{}")])
         {
-            Slip = "C-23", Stay = new(Noon, Noon.AddDays(3)), Origin = ContactOrigin.Entered,
+            Slip = "C-23", Stay = new(Noon, Noon.AddDays(3)), Language = "de", Origin = ContactOrigin.Entered,
         };
         journal.Keep(boater);
         journal.Keep(electrician);
@@ -218,7 +218,7 @@ public abstract class JournalConformance : IAsyncLifetime
         Assert.Equal(["Ana", "Bo"], journal.Contacts().Select(contact => contact.Name));
         Assert.Equal("ana@example.com", Assert.Single(journal.Contacts()[0].Addresses).Endpoint);
         var read = journal.Contacts()[1];
-        Assert.Equal((boater.Role, boater.Slip, boater.Stay, boater.Origin), (read.Role, read.Slip, read.Stay, read.Origin));
+        Assert.Equal((boater.Role, boater.Slip, boater.Stay, boater.Language, boater.Origin), (read.Role, read.Slip, read.Stay, read.Language, read.Origin));
         Assert.Equal(boater.Addresses, read.Addresses);
     }
 

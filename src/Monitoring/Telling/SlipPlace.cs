@@ -2,10 +2,10 @@ using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
 
-namespace Farberth.Service.Boater;
+namespace Farberth.Monitoring.Telling;
 
 /// <summary>Where a slip stands on a dock, and so what is its boater's business.</summary>
-sealed record SlipPlace(string Slip, DockDefinition Dock, DockTree Tree, IReadOnlyList<OutletKey> Outlets)
+public sealed record SlipPlace(string Slip, DockDefinition Dock, DockTree Tree, IReadOnlyList<OutletKey> Outlets)
 {
     public static SlipPlace Of(DockStep step, string slip) => Of(step.Picture.Dock, step.Picture.Tree, slip);
 
@@ -21,6 +21,7 @@ sealed record SlipPlace(string Slip, DockDefinition Dock, DockTree Tree, IReadOn
         { Slip: { } slip } => slip == Slip,
         { Outlet: not null } => false,
         { Pedestal: { } pedestal } => IsMine(pedestal),
+        { Cable: Place.FeederBreaker } => true,
         { Cable: { } cable } => Outlets.Any(outlet => Tree.IsBeyond(cable, outlet.Pedestal)),
         _ => true,
     };

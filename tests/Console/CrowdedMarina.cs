@@ -1,0 +1,57 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text.Json.Nodes;
+
+namespace Farberth.Console.Tests;
+
+/// <summary>The worst that a dock office may see: 32 boats that all draw more than their outlets may carry, and the volts sag.</summary>
+public sealed class CrowdedMarina : Marina
+{
+    public const int Alarms = 30;
+
+    const int Pedestals = 16;
+
+    List<Process> meters = [];
+
+    protected override string Site => Path.Combine(AppContext.BaseDirectory, "data", "console", "crowded.yaml");
+
+    /// <summary>Tests begin when so many alarms stand.</summary>
+    public override async ValueTask InitializeAsync()
+    {
+        await base.InitializeAsync();
+        await using var vic = await As(Viewer);
+        await vic.Go("/alarms");
+        await vic.Page.WaitForFunctionAsync($"() => Number(document.querySelector('#standing').textContent.split(':')[1]) >= {Alarms}", null, new() { Timeout = 300_000 });
+    }
+
+    public override async ValueTask DisposeAsync()
+    {
+        await base.DisposeAsync();
+        foreach (var meter in meters)
+        {
+            meter.StandardInput.Close();
+            await meter.WaitForExitAsync(CancellationToken.None);
+            meter.Dispose();
+        }
+    }
+
+    protected override async Task Tell()
+    {
+        if (meters.Count == 0)
+            meters = [.. Enumerable.Range(1, Pedestals).Select(number => Publisher($"G{number}"))];
+        foreach (var (at, meter) in meters.Index())
+        {
+            await meter.StandardInput.WriteLineAsync(Reading(119.5 - 0.6 * at));
+            await meter.StandardInput.FlushAsync();
+        }
+    }
+
+    static string Reading(double volts) => new JsonObject
+    {
+        ["time"] = DateTimeOffset.UtcNow.ToString("O", CultureInfo.InvariantCulture), ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts },
+        ["outlets"] = new JsonObject
+        {
+            ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = 27.2 } }, ["B"] = new JsonObject { ["amps"] = new JsonObject { ["L2"] = 26.8 } },
+        },
+    }.ToJsonString();
+}
