@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json.Nodes;
 
@@ -11,8 +10,6 @@ public sealed class CrowdedMarina : Marina
 
     const int Pedestals = 16;
 
-    List<Process> meters = [];
-
     protected override string Site => Path.Combine(AppContext.BaseDirectory, "data", "console", "crowded.yaml");
 
     /// <summary>Tests begin when so many alarms stand.</summary>
@@ -24,26 +21,10 @@ public sealed class CrowdedMarina : Marina
         await vic.Page.WaitForFunctionAsync($"() => Number(document.querySelector('#standing').textContent.split(':')[1]) >= {Alarms}", null, new() { Timeout = 300_000 });
     }
 
-    public override async ValueTask DisposeAsync()
-    {
-        await base.DisposeAsync();
-        foreach (var meter in meters)
-        {
-            meter.StandardInput.Close();
-            await meter.WaitForExitAsync(CancellationToken.None);
-            meter.Dispose();
-        }
-    }
-
     protected override async Task Tell()
     {
-        if (meters.Count == 0)
-            meters = [.. Enumerable.Range(1, Pedestals).Select(number => Publisher($"G{number}"))];
-        foreach (var (at, meter) in meters.Index())
-        {
-            await meter.StandardInput.WriteLineAsync(Reading(119.5 - 0.6 * at));
-            await meter.StandardInput.FlushAsync();
-        }
+        for (var at = 0; at < Pedestals; at++)
+            await Tell($"G{at + 1}", Reading(119.5 - 0.6 * at));
     }
 
     static string Reading(double volts) => new JsonObject

@@ -25,6 +25,9 @@ public partial class Marina : IAsyncLifetime
     Process process = default!;
     Task meters = Task.CompletedTask;
 
+    /// <summary>One a pedestal, which stays connected.</summary>
+    readonly Dictionary<string, Process> publishers = [];
+
     public Uri Home { get; private set; } = default!;
 
     public Chromium Chromium => chromium;
@@ -54,17 +57,19 @@ public partial class Marina : IAsyncLifetime
     }
 
     /// <summary>Somebody who has signed in.</summary>
-    public async Task<Visitor> As(string name, int width = 1024, bool isNight = false)
+    public async Task<Visitor> As(string name, int width = 1024)
     {
-        var visitor = await chromium.Visit(Home, width, isNight);
+        var visitor = await chromium.Visit(Home, width);
         await visitor.SignIn(name, Password);
         return visitor;
     }
 
-    public virtual async ValueTask DisposeAsync()
+    public async ValueTask DisposeAsync()
     {
         await ending.CancelAsync();
         await meters;
+        foreach (var publisher in publishers.Values)
+            await End(publisher);
         await FarberthCommand.Interrupt(process);
         await process.WaitForExitAsync();
         process.Dispose();
@@ -115,8 +120,20 @@ public partial class Marina : IAsyncLifetime
     /// <summary>What all pedestals say in one second.</summary>
     protected virtual async Task Tell()
     {
-        await Say("G1", Volts, 9);
-        await Say("G2", 116.4, 27.2);
+        await Tell("G1", Reading(Volts, 9, hasFreeOutlet: true));
+        await Tell("G2", Reading(116.4, 27.2));
+    }
+
+    /// <summary>Without waiting for the broker. A client that has lost it is started anew, as a meter would be.</summary>
+    protected async Task Tell(string pedestal, string reading)
+    {
+        if (!publishers.TryGetValue(pedestal, out var publisher) || publisher.HasExited)
+        {
+            publisher?.Dispose();
+            publishers[pedestal] = publisher = Publisher(pedestal);
+        }
+        await publisher.StandardInput.WriteLineAsync(reading);
+        await publisher.StandardInput.FlushAsync();
     }
 
     public Task Say(string pedestal, double volts, double amps) => broker.Publish(Topic(pedestal), Reading(volts, amps, hasFreeOutlet: pedestal == "G1"), ending.Token);
@@ -127,7 +144,7 @@ public partial class Marina : IAsyncLifetime
     {
         const int perSecond = 50;
         var said = 0;
-        using var publisher = Publisher("G2");
+        var publisher = Publisher("G2");
         using var timer = new PeriodicTimer(TimeSpan.FromSeconds(1.0 / perSecond));
         try
         {
@@ -137,19 +154,25 @@ public partial class Marina : IAsyncLifetime
         }
         catch (OperationCanceledException)
         {
-            publisher.StandardInput.Close();
-            await publisher.WaitForExitAsync(CancellationToken.None);
+            await End(publisher);
         }
         return said;
     }
 
+    static async Task End(Process publisher)
+    {
+        publisher.StandardInput.Close();
+        await publisher.WaitForExitAsync(CancellationToken.None);
+        publisher.Dispose();
+    }
+
     /// <summary>A client that is not ours; each line of its input is a reading of that pedestal.</summary>
-    protected Process Publisher(string pedestal) =>
+    Process Publisher(string pedestal) =>
         Command.Start("mosquitto_pub", "-h", broker.Host, "-p", broker.Port.ToString(CultureInfo.InvariantCulture), "-t", Topic(pedestal), "-q", "1", "-l");
 
     static string Topic(string pedestal) => $"farberth/v1/gullhaven/pedestal/{pedestal}/reading";
 
-    protected static string Reading(double volts, double amps, bool hasFreeOutlet = false)
+    static string Reading(double volts, double amps, bool hasFreeOutlet = false)
     {
         var outlets = new JsonObject { ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } } };
         if (hasFreeOutlet)

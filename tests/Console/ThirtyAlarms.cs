@@ -1,3 +1,6 @@
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
 namespace Farberth.Console.Tests;
 
 /// <summary>
@@ -6,26 +9,29 @@ namespace Farberth.Console.Tests;
 /// </summary>
 public class ThirtyAlarms(CrowdedMarina marina) : IClassFixture<CrowdedMarina>
 {
-    public static TheoryData<string, int, bool> Pages()
+    public static TheoryData<string, int> Pages()
     {
-        var all = new TheoryData<string, int, bool>();
+        var all = new TheoryData<string, int>();
         foreach (var page in new[] { "/", "/alarms", "/bench/G" })
             foreach (var width in new[] { 390, 1024, 1920 })
-                foreach (var isNight in new[] { false, true })
-                    all.Add(page, width, isNight);
+                all.Add(page, width);
         return all;
     }
 
     [Theory, MemberData(nameof(Pages))]
-    public async Task A_page_has_no_barrier_and_nothing_runs_off_it(string path, int width, bool isNight)
+    public async Task A_page_has_no_barrier_by_day_and_by_night_and_nothing_runs_off_it(string path, int width)
     {
-        await using var hollis = await marina.As(Marina.Harbormaster, width, isNight);
+        await using var hollis = await marina.As(Marina.Harbormaster, width);
         await hollis.Go(path);
-        Assert.Empty(await hollis.Barriers());
-        Assert.False(await hollis.ScrollsSideways());
+        foreach (var light in new[] { ColorScheme.Light, ColorScheme.Dark })
+        {
+            await hollis.Page.EmulateMediaAsync(new() { ColorScheme = light });
+            Assert.Empty(await hollis.Barriers());
+            Assert.False(await hollis.ScrollsSideways());
+            if (Environment.GetEnvironmentVariable("SHOTS") is { } folder)
+                await hollis.Page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"{path.Replace('/', '_')}-{width}-{light}.png"), FullPage = true });
+        }
         Assert.Empty(hollis.Complaints);
-        if (Environment.GetEnvironmentVariable("SHOTS") is { } folder)
-            await hollis.Page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"{path.Replace('/', '_')}-{width}-{(isNight ? "night" : "day")}.png"), FullPage = true });
     }
 
     [Fact]
@@ -36,7 +42,7 @@ public class ThirtyAlarms(CrowdedMarina marina) : IClassFixture<CrowdedMarina>
         var said = await vic.Page.InnerTextAsync("h1");
         Assert.True(int.Parse(System.Text.RegularExpressions.Regex.Matches(said, @"\d+")[^1].Value, System.Globalization.CultureInfo.InvariantCulture) >= CrowdedMarina.Alarms, said);
         await vic.Page.Locator(".need a[href='/alarms']").ClickAsync();
-        await Microsoft.Playwright.Assertions.Expect(vic.Page.Locator("section[aria-labelledby=standing] ul.alarms > li")).Not.ToHaveCountAsync(0);
+        await Expect(vic.Page.Locator("section[aria-labelledby=standing] ul.alarms > li")).Not.ToHaveCountAsync(0);
         Assert.True(await vic.Page.Locator("section[aria-labelledby=standing] ul.alarms > li").CountAsync() >= CrowdedMarina.Alarms);
     }
 }
