@@ -1,37 +1,28 @@
 namespace Farberth.Planning.Placement;
 
-/// <summary>Among which berths plans are sought.</summary>
-enum Reach
-{
-    /// <summary>Boats that the relaxation lays whole into a berth stay there, the others have a few.</summary>
-    Rest,
-
-    /// <summary>A few berths of each guest at each dock.</summary>
-    Few,
-
-    /// <summary>All that are possible.</summary>
-    All,
-}
-
 /// <summary>Which sag is aimed at next, and among which berths: the further reach begins when the nearer one finds nothing better.</summary>
 sealed class AimLadder
 {
-    const double FirstStepVolts = PlacementSearch.ResolutionVolts / 2;
-
     double failedVolts;
-    double stepVolts = FirstStepVolts;
+
+    /// <summary>In halves of the resolution.</summary>
+    int steps = 1;
 
     public Reach Reach { get; private set; }
 
     /// <summary>A step above what is out of reach, at most halfway to the best plan; null: there is nothing between.</summary>
-    public double? Next(double boundVolts, double bestVolts)
+    /// <param name="settledVolts">Nothing is nearer than that in reach of <see cref="Reach.Rest"/>.</param>
+    public double? Next(double boundVolts, double settledVolts, double bestVolts)
     {
-        while (Reach < Reach.All && bestVolts - Math.Max(boundVolts, failedVolts) <= PlacementSearch.ResolutionVolts)
-            (Reach, failedVolts, stepVolts) = (Reach + 1, 0, FirstStepVolts);
-        var low = Math.Max(boundVolts, failedVolts);
-        return bestVolts - low <= PlacementSearch.ResolutionVolts ? null : Math.Min(low + stepVolts, (low + bestVolts) / 2);
+        var resolution = PlacementSearch.ResolutionVolts(boundVolts);
+        if (bestVolts - boundVolts <= resolution)
+            return null;
+        if (Reach == Reach.Rest && bestVolts - Math.Max(settledVolts, failedVolts) <= resolution)
+            (Reach, failedVolts, steps) = (Reach.All, 0, 1);
+        var low = Math.Max(Reach == Reach.Rest ? settledVolts : boundVolts, failedVolts);
+        return bestVolts - low <= resolution ? null : Math.Min(low + steps * resolution / 2, (low + bestVolts) / 2);
     }
 
     /// <summary>No plan was found there.</summary>
-    public void Fail(double aimVolts) => (failedVolts, stepVolts) = (aimVolts, 2 * stepVolts);
+    public void Fail(double aimVolts) => (failedVolts, steps) = (aimVolts, 2 * steps);
 }

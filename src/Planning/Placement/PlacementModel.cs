@@ -6,7 +6,8 @@ namespace Farberth.Planning.Placement;
 /// <summary>What a search by the integer program came to.</summary>
 /// <param name="Plan">Null: none was found.</param>
 /// <param name="IsOver">The search ended by itself: the plan is the best of these columns, or there is none among them.</param>
-sealed record Searched(Plan? Plan, bool IsOver, double WallSeconds);
+/// <param name="Volts">The sag of that plan where sag was made least, and what it cannot be less than among these columns.</param>
+sealed record Searched(Plan? Plan, bool IsOver, (double Found, double Least) Volts, double WallSeconds);
 
 /// <summary>The rows of <see cref="PlacementRows"/> in whole numbers, over some of its columns.</summary>
 sealed class PlacementModel
@@ -23,15 +24,15 @@ sealed class PlacementModel
     readonly BoolVar?[] isTaken;
     readonly Dictionary<Guest, BoolVar> isRefused = [];
 
-    /// <param name="mostSagVolts">v: plans with w ≤ v alone are looked for. Infinite: any that the limits allow.</param>
-    public PlacementModel(PlacementProblem problem, PlacementRows rows, IReadOnlyList<Choice> columns, double mostSagVolts)
+    /// <param name="guests">Those who are in question; the rows that are kept must not need the others.</param>
+    public PlacementModel(PlacementProblem problem, PlacementRows rows, IReadOnlyList<Choice> columns, IReadOnlyCollection<Guest> guests)
     {
         (this.problem, this.rows, this.columns) = (problem, rows, columns);
         isTaken = new BoolVar?[rows.Choices.Count];
         foreach (var choice in columns)
             isTaken[choice.At] = model.NewBoolVar("");
         var own = columns.ToLookup(choice => choice.Guest, choice => isTaken[choice.At]!);
-        foreach (var guest in problem.Guests)
+        foreach (var guest in guests)
         {
             isRefused[guest] = model.NewBoolVar("");
             model.AddExactlyOne([.. own[guest], isRefused[guest]]);
@@ -40,27 +41,47 @@ sealed class PlacementModel
         }
         foreach (var slip in rows.OneToASlip.Select(slip => slip.Select(choice => isTaken[choice.At]).OfType<BoolVar>().ToList()).Where(slip => slip.Count > 1))
             model.AddAtMostOne(slip);
-        foreach (var row in rows.Rows)
-            Write(row, mostSagVolts);
     }
 
     IEnumerable<BoolVar> Moves => columns.Where(choice => choice.IsMove).Select(choice => isTaken[choice.At]!);
 
-    /// <summary>Terms are rounded to the nearest unit, room is not: a plan may pass by millivolts, the load flow sees them.</summary>
-    void Write(PlacementRow row, double mostSagVolts)
+    /// <summary>v: only plans with w ≤ v; infinite: any that the limits allow.</summary>
+    public void Limit(double sagVolts)
     {
-        var units = row.IsSag ? UnitsPerVolt : UnitsPerBound;
-        var room = row.IsSag ? row.Room + Math.Min(mostSagVolts, rows.AllowedVolts(row.Dock)) : row.Room;
-        var terms = Terms(row, units);
-        // What all guests can bring about at once, each in its worst berth, is not too much.
-        if (terms.GroupBy(term => term.Choice.Guest).Sum(guest => Math.Max(0, guest.Max(term => term.Units))) > room * units)
-            model.Add(Sum(terms) <= (long)Math.Floor(room * units));
+        foreach (var row in rows.Rows)
+            Limit(row, row.IsSag ? Math.Min(sagVolts, rows.AllowedVolts(row.Dock)) : 0);
     }
 
-    List<(Choice Choice, long Units)> Terms(PlacementRow row, int unitsPerOne) =>
+    /// <summary>Terms are rounded to the nearest unit, room is not: a plan may pass by millivolts, the load flow sees them.</summary>
+    void Limit(PlacementRow row, double sagVolts)
+    {
+        var (terms, room) = (Terms(row), (row.Room + sagVolts) * Units(row));
+        // What all guests can bring about at once, each in its worst berth, is not too much.
+        if (terms.GroupBy(term => term.Choice.Guest).Sum(guest => Math.Max(0, guest.Max(term => term.Units))) > room)
+            model.Add(Sum(terms) <= (long)Math.Floor(room));
+    }
+
+    /// <summary>w is made least over the rows of some hours alone, but not less than is wanted.</summary>
+    public void MinimizeSag(IReadOnlySet<int> slots, double wantedVolts, IReadOnlyList<SagCut> cuts)
+    {
+        var most = rows.Rows.Select(row => rows.AllowedVolts(row.Dock)).Append(wantedVolts).Max();
+        var sag = model.NewIntVar((long)Math.Floor(wantedVolts * UnitsPerVolt), (long)Math.Ceiling(most * UnitsPerVolt), "");
+        foreach (var row in rows.Rows.Where(row => slots.Contains(row.Slot)))
+            if (row.IsSag)
+                model.Add(Sum(Terms(row)) <= sag + (long)Math.Floor(row.Room * UnitsPerVolt));
+            else
+                Limit(row, 0);
+        foreach (var cut in cuts)
+            model.Add(Sum([.. cut.Terms.Select(term => (term.Choice, (long)Math.Round(term.Value * UnitsPerVolt)))]) <= sag - (long)Math.Floor(cut.Volts * UnitsPerVolt));
+        model.Minimize(sag);
+    }
+
+    static int Units(PlacementRow row) => row.IsSag ? UnitsPerVolt : UnitsPerBound;
+
+    List<(Choice Choice, long Units)> Terms(PlacementRow row) =>
     [
         .. row.Terms.Where(term => isTaken[term.Choice] is not null)
-            .Select(term => (rows.Choices[term.Choice], (long)Math.Round(term.Value * unitsPerOne))).Where(term => term.Item2 != 0),
+            .Select(term => (rows.Choices[term.Choice], (long)Math.Round(term.Value * Units(row)))).Where(term => term.Item2 != 0),
     ];
 
     LinearExpr Sum(List<(Choice Choice, long Units)> terms) =>
@@ -87,7 +108,7 @@ sealed class PlacementModel
     {
         var sags = problem.Docks.ToDictionary(dock => dock, dock => model.NewIntVar(0, (long)Math.Ceiling(rows.AllowedVolts(dock) * 10), ""));
         foreach (var row in rows.Rows.Where(row => row.IsSag))
-            model.Add(Sum(Terms(row, UnitsPerVolt)) <= sags[row.Dock] * UnitsPerTenth + (long)Math.Floor(row.Room * UnitsPerVolt));
+            model.Add(Sum(Terms(row)) <= sags[row.Dock] * UnitsPerTenth + (long)Math.Floor(row.Room * UnitsPerVolt));
         var unmet = columns.Where(choice => choice.Guest.Arrival.HasWish && !choice.Guest.Wishes(choice.Berth)).Select(choice => isTaken[choice.At]!);
         model.Minimize(LinearExpr.Sum(sags.Values) + LinearExpr.Sum(unmet) * TenthsPerWish);
     }
@@ -108,17 +129,18 @@ sealed class PlacementModel
             model.Add(LinearExpr.Sum(chosen) <= chosen.Count - 1);
     }
 
-    public Searched Solve(double seconds, int workers, CancellationToken stop)
+    public Searched Solve(double effort, double seconds, int workers, CancellationToken stop)
     {
         using var solver = new CpSolver();
         // Probing, symmetry and repeated presolve took ten times what the search itself takes; the relaxation in each node is what finds plans.
         solver.StringParameters = string.Create(
-            CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds:0.###},num_workers:{workers},random_seed:1,linearization_level:2,max_presolve_iterations:1,cp_model_probing_level:0,symmetry_level:0,find_big_linear_overlap:false,catch_sigint_signal:false");
+            CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds:0.###},max_deterministic_time:{effort:0.###},num_workers:{workers},random_seed:1,linearization_level:2,max_presolve_iterations:1,cp_model_probing_level:0,symmetry_level:0,find_big_linear_overlap:false,catch_sigint_signal:false");
         using var stopping = stop.Register(solver.StopSearch);
         var status = solver.Solve(model);
         var isFound = status is CpSolverStatus.Optimal or CpSolverStatus.Feasible;
         return new(
             isFound ? new(columns.Where(choice => solver.BooleanValue(isTaken[choice.At]!)).ToDictionary(choice => choice.Guest, choice => choice.Berth)) : null,
-            status is CpSolverStatus.Optimal or CpSolverStatus.Infeasible, solver.WallTime());
+            status is CpSolverStatus.Optimal or CpSolverStatus.Infeasible,
+            (isFound ? solver.ObjectiveValue / UnitsPerVolt : double.PositiveInfinity, solver.BestObjectiveBound / UnitsPerVolt), solver.WallTime());
     }
 }

@@ -38,6 +38,7 @@ sealed class PlacementRelaxation : IDisposable
     readonly Constraint? moves;
     readonly Variable sag;
     readonly bool isForPlaces;
+    IReadOnlyDictionary<Guest, Berth> settled = new Dictionary<Guest, Berth>();
 
     /// <param name="known">A plan; its berths are there from the start.</param>
     /// <param name="isForPlaces">The most places and fewest moves; else no fewer places and no more moves than that plan, and the least sag.</param>
@@ -83,7 +84,7 @@ sealed class PlacementRelaxation : IDisposable
                 return null;
             var (value, costs) = (solver.Objective().Value(), Costs());
             double[] taken = [.. shares.Select(share => share?.SolutionValue() ?? 0)];
-            List<Choice> worthwhile = [.. rows.Choices.Where(choice => shares[choice.At] is null && costs[choice.At] < Worthwhile)];
+            List<Choice> worthwhile = [.. rows.Choices.Where(choice => shares[choice.At] is null && costs[choice.At] < Worthwhile && !settled.ContainsKey(choice.Guest))];
             if (!rows.AddMissed(taken, isForPlaces ? double.PositiveInfinity : sag.SolutionValue()) & worthwhile.Count == 0)
                 return new(value, taken, costs);
             AddColumns([.. Narrow(worthwhile, choice => costs[choice.At])]);
@@ -108,6 +109,15 @@ sealed class PlacementRelaxation : IDisposable
                 foreach (var (choice, value) in rows.Rows[at].Terms)
                     costs[choice] -= worth * value;
         return costs;
+    }
+
+    /// <summary>From now on these boats lie whole where they are said to lie, and nobody else does.</summary>
+    public void Settle(IReadOnlyDictionary<Guest, Berth> berths)
+    {
+        settled = berths;
+        AddColumns([.. rows.Choices.Where(choice => shares[choice.At] is null && settled.GetValueOrDefault(choice.Guest) == choice.Berth)]);
+        foreach (var choice in rows.Choices)
+            shares[choice.At]?.SetLb(settled.GetValueOrDefault(choice.Guest) == choice.Berth ? 1 : 0);
     }
 
     void AddColumns(IReadOnlyList<Choice> columns)

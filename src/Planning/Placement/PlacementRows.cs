@@ -22,7 +22,7 @@ sealed record Choice(int At, Guest Guest, Berth Berth, DockProblem? Dock)
 
 /// <summary>Σ value·x ≤ room, or for the sag of a dock Σ value·x − w_d ≤ room.</summary>
 /// <param name="Terms">Places of choices, and V of sag or share of a bound.</param>
-sealed record PlacementRow(DockProblem Dock, bool IsSag, IReadOnlyList<(int Choice, double Value)> Terms, double Room);
+sealed record PlacementRow(DockProblem Dock, int Slot, bool IsSag, IReadOnlyList<(int Choice, double Value)> Terms, double Room);
 
 /// <summary>Everything that a plan must keep, by the sensitivities: what the relaxation and the integer program both stand on.</summary>
 sealed class PlacementRows
@@ -65,6 +65,15 @@ sealed class PlacementRows
 
     /// <summary>The sag that a dock may have at most, V.</summary>
     public double AllowedVolts(DockProblem dock) => problem.ReferenceVolts - dock.LowestAllowedVolts;
+
+    /// <summary>x_gb of a plan.</summary>
+    public double[] Shares(Plan plan)
+    {
+        var shares = new double[Choices.Count];
+        foreach (var choice in Choices.Where(plan.Takes))
+            shares[choice.At] = 1;
+        return shares;
+    }
 
     /// <summary>What a choice brings about in all rows together: among choices that are alike otherwise the lighter one is tried first.</summary>
     public double Load(Choice choice) => loads[choice.At];
@@ -115,25 +124,26 @@ sealed class PlacementRows
             .Select(choice => (choice.At, effect(choice.Berth)[limit] * choice.Guest.Amps[slot] * scale)).Where(term => term.Item2 != 0)];
         if (isVolts)
         {
-            rows.Add(new(dock, true, terms, without - problem.ReferenceVolts));
+            rows.Add(new(dock, slot, true, terms, without - problem.ReferenceVolts));
             foreach (var (at, value) in terms)
                 loads[at] += Math.Max(0, value);
         }
         if (!isVolts || problem.ReferenceVolts - bound < AllowedVolts(dock))
-            rows.Add(new(dock, false, terms, (bound - without) * scale));
+            rows.Add(new(dock, slot, false, terms, (bound - without) * scale));
     }
 
     /// <summary>Adds the rows that a mixture of plans passes: of each dock its lowest volts, and each kind of limit where it is passed by most.</summary>
     /// <param name="shares">Of each choice, 0 to 1.</param>
     /// <param name="sagVolts">Of the whole site, as the rows see it.</param>
+    /// <param name="only">Hours to look at; null: all.</param>
     /// <returns>There were any.</returns>
-    public bool AddMissed(double[] shares, double sagVolts)
+    public bool AddMissed(double[] shares, double sagVolts, IReadOnlySet<int>? only = null)
     {
         var before = rows.Count;
         foreach (var dock in problem.Docks)
         {
             List<(Choice Choice, double[] Effect)> taken = [.. byDock[dock].Where(choice => shares[choice.At] > 1e-9).Select(choice => (choice, dock.Effect(choice.Berth)))];
-            foreach (var worst in hours.SelectMany(slot => Values(dock, slot, taken, shares)).GroupBy(at => at.What.Kind)
+            foreach (var worst in hours.Where(slot => only?.Contains(slot) != false).SelectMany(slot => Values(dock, slot, taken, shares)).GroupBy(at => at.What.Kind)
                 .Select(kind => kind.MinBy(at => Spare(at, sagVolts))!).Where(at => Spare(at, sagVolts) < -MissedBy))
                 Add(worst.Dock, worst.Slot, worst.Limit);
         }

@@ -8,6 +8,8 @@ sealed record Plan(IReadOnlyDictionary<Guest, Berth> Berths)
     public IEnumerable<(Guest Guest, Berth Berth)> On(DockProblem dock) =>
         from pair in Berths where pair.Value.Dock == dock.Dock.Name select (pair.Key, pair.Value);
 
+    public bool Takes(Choice choice) => Berths.TryGetValue(choice.Guest, out var berth) && berth.Equals(choice.Berth);
+
     public int Moved => Berths.Count(pair => pair.Key.MovesFrom != null && pair.Value.Slip != pair.Key.MovesFrom);
 }
 

@@ -22,7 +22,7 @@ public class PlacementTests
         var best = BruteForce.Best(new(site, list));
         var answer = InventedMarina.Placed(site, list, Short);
         Assert.Equal(best.Placed, answer.Placed.Count);
-        Assert.InRange(answer.Proof.SagVolts, best.SagVolts - 1e-9, best.SagVolts + PlacementSearch.ResolutionVolts + 0.02);
+        Assert.InRange(answer.Proof.SagVolts, best.SagVolts - 1e-9, best.SagVolts + PlacementSearch.ResolutionVolts(best.SagVolts) + 0.02);
     }
 
     /// <summary>Far more boats than a thin dock carries: some are refused, and no plan of all places more.</summary>
