@@ -15,7 +15,18 @@ sealed class AccessArguments(Option<Uri> http)
 
     readonly Option<string?> key = new("--certificate-key") { Description = "Its private key, PEM.", HelpName = "FILE" };
 
-    readonly Option<Uri?> authority = new("--oidc") { Description = $"Also sign in at this OpenID Connect server; a client secret is read from {SecretVariable}.", HelpName = "ISSUER" };
+    readonly Option<Uri?> authority = new("--oidc")
+    {
+        Description = $"Also sign in at this OpenID Connect server; a client secret is read from {SecretVariable}.",
+        HelpName = "ISSUER",
+        CustomParser = result =>
+        {
+            if (Uri.TryCreate(result.Tokens[0].Value, UriKind.Absolute, out var issuer) && (issuer.Scheme == Uri.UriSchemeHttps || issuer is { Scheme: "http", IsLoopback: true }))
+                return issuer;
+            result.AddError($"--oidc must be an https address, not '{result.Tokens[0].Value}'");
+            return null;
+        },
+    };
 
     readonly Option<string?> client = new("--oidc-client") { Description = "What this service is called there.", HelpName = "ID" };
 
@@ -42,8 +53,6 @@ sealed class AccessArguments(Option<Uri> http)
                 result.AddError("--no-sign-in is for an address of this machine only");
             if (result.GetResult(authority) is null != result.GetResult(client) is null)
                 result.AddError("--oidc and --oidc-client go together");
-            if (result.GetValue(authority) is { } issuer && !(issuer.IsAbsoluteUri && (issuer.Scheme == Uri.UriSchemeHttps || (issuer.Scheme == Uri.UriSchemeHttp && issuer.IsLoopback))))
-                result.AddError("--oidc must be an https address");
             foreach (var pair in (result.GetValue(roleNames) ?? []).Where(pair => pair.Split('=') is not [{ Length: > 0 }, var here] || !Roles.All.Contains(here)))
                 result.AddError($"--oidc-role must be a name there, =, and one of {string.Join(", ", Roles.All)}, not '{pair}'");
             if (result.GetValue(defaultRole) is { } role && (role == Roles.Administrator || !Roles.All.Contains(role)))

@@ -47,6 +47,21 @@ static class OpenIdSignIn
 
     public static bool IsFromElsewhere(ClaimsPrincipal? user) => user?.Identity?.AuthenticationType == Scheme;
 
+    /// <summary>Sends somebody to the other server; the way back leads to the docks.</summary>
+    public static async Task<IResult> Ask(HttpContext context)
+    {
+        try
+        {
+            await context.ChallengeAsync(Scheme, new AuthenticationProperties { RedirectUri = "/" }).ConfigureAwait(false);
+            return Results.Empty;
+        }
+        catch (InvalidOperationException)
+        {
+            // The other server has not even said where its pages are.
+            return Results.Redirect(Failed);
+        }
+    }
+
     /// <summary>Here, and there too where that server takes part (OpenID Connect RP-Initiated Logout 1.0).</summary>
     public static async Task SignOut(HttpContext context)
     {

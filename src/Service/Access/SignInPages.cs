@@ -1,5 +1,4 @@
 using Microsoft.AspNetCore.Antiforgery;
-using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Identity;
@@ -37,7 +36,7 @@ static class SignInPages
             Results.Content(await signIn.MakePasskeyRequestOptionsAsync(null).ConfigureAwait(false), "application/json"))
             .AllowAnonymous().RequireRateLimiting(Guarded);
         app.MapPost("/api/token", Token).AllowAnonymous().RequireRateLimiting(Guarded).WithSummary("A token for a program, by name and password, good for an hour");
-        app.MapGet("/sign-in/elsewhere", () => Results.Challenge(new AuthenticationProperties { RedirectUri = "/" }, [OpenIdSignIn.Scheme]))
+        app.MapGet("/sign-in/elsewhere", (HttpContext context, AccessOptions access) => access.OpenId is null ? Task.FromResult(Results.NotFound()) : OpenIdSignIn.Ask(context))
             .AllowAnonymous().RequireRateLimiting(Guarded);
     }
 

@@ -39,12 +39,39 @@ public class Reached
         }
     }
 
+    /// <summary>The other server need not be there at the start; whoever wants to sign in there is sent to it, or told that it does not answer.</summary>
+    [Fact]
+    public async Task With_another_server_to_sign_in_at()
+    {
+        using var folder = new TemporaryFolder();
+        using var service = FarberthCommand.Start(
+            "run", SiteFile, "--broker", "0", "--http", "http://127.0.0.1:0", "--data", folder["data"], "--oidc", "http://127.0.0.1:9", "--oidc-client", "dock",
+            "--oidc-role", "dock-staff=harbormaster", "--oidc-default-role", "viewer");
+        try
+        {
+            var said = new CommandLog();
+            said.Follow(service.StandardOutput);
+            var address = new Uri((await said.When(line => line.StartsWith("site ", StringComparison.Ordinal), 0, FarberthCommand.Cancel)).Split(' ')[2].TrimEnd(','));
+            using var browser = new HttpClient { BaseAddress = address };
+            Assert.Contains("href=\"/sign-in/elsewhere\"", await browser.GetStringAsync("/sign-in", FarberthCommand.Cancel));
+            Assert.Contains("The other server has not signed you in.", await browser.GetStringAsync("/sign-in/elsewhere", FarberthCommand.Cancel));
+        }
+        finally
+        {
+            await FarberthCommand.Interrupt(service);
+            await service.WaitForExitAsync(CancellationToken.None);
+        }
+    }
+
     [Theory]
     [InlineData("--http", "http://0.0.0.0:8470")]
     [InlineData("--http", "https://0.0.0.0:8470")]
     [InlineData("--certificate", "dock.pem")]
     [InlineData("--no-sign-in", "--http", "https://0.0.0.0:8470", "--certificate", "dock.pem")]
     [InlineData("--oidc", "https://accounts.example.org")]
+    [InlineData("--oidc", "http://accounts.example.org", "--oidc-client", "dock")]
+    [InlineData("--oidc", "https://accounts.example.org", "--oidc-client", "dock", "--oidc-role", "staff=captain")]
+    [InlineData("--oidc", "https://accounts.example.org", "--oidc-client", "dock", "--oidc-default-role", "administrator")]
     public async Task Not_without_what_makes_it_safe(params string[] arguments) =>
         Assert.Equal(2, (await FarberthCommand.Run(["run", SiteFile, "--broker", "0", .. arguments])).Status);
 }

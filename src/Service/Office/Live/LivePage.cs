@@ -54,7 +54,8 @@ public abstract class LivePage : ComponentBase, IDisposable
             {
                 var before = seen;
                 seen = await Newer(seen, stop).ConfigureAwait(false);
-                if (!ShowsReadings && seen.Heard.Count > 0 && ReferenceEquals(seen.Docks, before.Docks))
+                var onlyHeard = !ReferenceEquals(seen, before) && seen.Heard.Count > 0 && ReferenceEquals(seen.Docks, before.Docks);
+                if (onlyHeard && !ShowsReadings)
                     continue;
                 await InvokeAsync(() =>
                 {
