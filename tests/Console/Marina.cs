@@ -88,7 +88,7 @@ public partial class Marina : IAsyncLifetime
         await mara.Page.GetByLabel("Name").FillAsync(Administrator);
         await mara.Page.GetByLabel("Password").FillAsync(Password);
         await mara.Page.GetByRole(AriaRole.Button, new() { Name = "Make the account" }).ClickAsync();
-        await mara.Page.WaitForURLAsync("**/");
+        await mara.ArrivesAt("/");
         foreach (var (name, role) in new[] { (Harbormaster, "harbormaster"), (Electrician, "electrician"), (Viewer, "viewer") })
         {
             await mara.Go("/people", isLive: false);

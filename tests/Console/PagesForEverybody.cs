@@ -43,7 +43,7 @@ public class PagesForEverybody(Chromium chromium, Demo demo) : IClassFixture<Chr
         await visitor.Go("/reading", isLive: false);
         await visitor.Page.GetByLabel("Deutsch").CheckAsync();
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Keep" }).ClickAsync();
-        await visitor.Page.WaitForURLAsync("**/");
+        await visitor.ArrivesAt("/");
         await visitor.Go("/");
         Assert.Equal("de", await visitor.Page.GetAttributeAsync("html", "lang"));
         Assert.Contains("Was jemanden braucht", await visitor.Page.InnerTextAsync("main"), StringComparison.Ordinal);

@@ -39,9 +39,14 @@ public sealed class Visitor : IAsyncDisposable
     {
         var answer = await Page.GotoAsync(path);
         if (isLive)
-            await Page.WaitForSelectorAsync("html[data-live=yes]", new() { State = WaitForSelectorState.Attached });
+            await IsLive();
         return answer;
     }
+
+    /// <summary>Waits until he has been led to another page. Its load event is not waited for: the library may have missed it.</summary>
+    public Task ArrivesAt(string path) => Page.WaitForURLAsync("**" + path, new() { WaitUntil = WaitUntilState.Commit });
+
+    Task IsLive() => Page.WaitForSelectorAsync("html[data-live=yes]", new() { State = WaitForSelectorState.Attached });
 
     public async Task SignIn(string name, string password)
     {
@@ -49,7 +54,8 @@ public sealed class Visitor : IAsyncDisposable
         await Page.GetByLabel("Name").FillAsync(name);
         await Page.GetByLabel("Password").FillAsync(password);
         await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await Page.WaitForURLAsync("**/");
+        await ArrivesAt("/");
+        await IsLive();
     }
 
     /// <summary>What of the Web Content Accessibility Guidelines 2.2, level AA, the page breaks, by the rules of axe-core; empty: nothing.</summary>

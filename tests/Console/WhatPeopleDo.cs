@@ -145,7 +145,7 @@ public class WhatPeopleDo(Marina marina) : IClassFixture<Marina>
         await stranger.Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
         await Expect(stranger.Page.Locator("h1")).ToContainTextAsync("where the volts go");
         await stranger.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
-        await stranger.Page.WaitForURLAsync("**/sign-in");
+        await stranger.ArrivesAt("/sign-in");
     }
 
     [Fact]
@@ -167,7 +167,7 @@ public class WhatPeopleDo(Marina marina) : IClassFixture<Marina>
         Assert.Empty(await edda.Barriers());
         await edda.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
         await edda.Page.GetByRole(AriaRole.Button, new() { Name = "With a passkey" }).ClickAsync();
-        await edda.Page.WaitForURLAsync("**/");
+        await edda.ArrivesAt("/");
         await Expect(edda.Page.Locator("header")).ToContainTextAsync(Marina.Electrician);
     }
 
