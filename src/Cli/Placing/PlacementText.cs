@@ -38,8 +38,9 @@ static class PlacementText
 
     static IEnumerable<string> Proof(PlacementProof proof) => Paragraph.Lines(
         Invariant($"Most sag: {proof.SagVolts:0.0} V below the highest no-load volts of the site, in the worst hour, by the full load flow. ")
-        + (proof.IsProven ? "Proven: no plan places more boats, and none sags a tenth of a volt less, as far as the sensitivities hold."
-            : Invariant($"Not proven the best: no plan sags less than {proof.BoundVolts:0.0} V, but one between the two is not ruled out. More --seconds may find a better one.")));
+        + (proof.IsProven ? "Proven: no plan places more boats, and none sags less by more than 1 % or 0.02 V, as far as the sensitivities hold."
+            : proof.BoundVolts > 0 ? Invariant($"Not proven the best: no plan sags less than {proof.BoundVolts:0.0} V, but one between the two is not ruled out. More --seconds may find a better one.")
+            : "The search ended before it was known how good a plan can be. More --seconds may find a better one."));
 
     static IEnumerable<string> Placed(PlacedBoat boat) =>
     [

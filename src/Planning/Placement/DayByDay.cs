@@ -18,7 +18,7 @@ sealed record SagCut(double Volts, IReadOnlyList<(Choice Choice, double Value)> 
 /// <summary>Settles the boats of one day after the other, so that the relaxation of the rest stays good.</summary>
 sealed class DayByDay(PlacementTrials trials, PlacementRelaxation relaxation, Plan known, double share)
 {
-    /// <summary>With more guests the relaxation is tight and the program no longer small (measured on invented marinas): of a day by itself, and beside those who are settled.</summary>
+    /// <summary>With more guests the relaxation is tight and the program no longer small (measured on invented marinas): of a day by itself, and of those who are still open.</summary>
     const int MostAlone = 12, MostOpen = 20;
 
     const int MostRounds = 8;

@@ -5,6 +5,9 @@ namespace Farberth.Planning.Placement;
 /// <summary>Puts a plan into words: why each boat lies where it lies, and why a refused one lies nowhere.</summary>
 sealed class Explained(PlacementProblem problem, PlanCheck check)
 {
+    /// <summary>What is shown to a tenth is not said to differ by less (assumed).</summary>
+    const double AlikeVolts = 0.1;
+
     readonly BerthRanking ranking = new(problem, check.Plan);
 
     public PlacementAnswer Answer(PlacementProof proof) => new(
@@ -38,15 +41,16 @@ sealed class Explained(PlacementProblem problem, PlanCheck check)
         {
             null when others.Count > 0 => $"No other free slip that fits can carry it: in {others[0].Berth.Slip} {others[0].Why}.",
             null => "No other slip that fits is free for the whole stay.",
-            _ when best.LowestVolts <= volts + 0.05 => Invariant($"The next best, {best.Berth.Slip}, would leave {best.LowestVolts:0.0} V at {best.Place}."),
-            _ => Invariant($"Alone it would have {best.LowestVolts:0.0} V in {best.Berth.Slip}; there the worst hours of the whole plan would be no better."),
+            _ when best.LowestVolts < volts - AlikeVolts => Invariant($"The next best, {best.Berth.Slip}, would leave {best.LowestVolts:0.0} V at {best.Place}."),
+            _ when best.LowestVolts <= volts + AlikeVolts => $"{best.Berth.Slip} would do as well.",
+            _ => Invariant($"{best.Berth.Slip} would leave {best.LowestVolts:0.0} V there, but would not lift the lowest volts of the site."),
         };
         return words + wish;
     }
 
     static string Wish(Guest guest, List<RankedBerth> others) => others.Find(other => guest.Wishes(other.Berth)) switch
     {
-        null => "Its wish is taken or does not fit.",
+        null => "What it wishes for is taken or does not fit.",
         { IsGood: false } wished => $"As for its wish, in {wished.Berth.Slip} {wished.Why}.",
         var wished => Invariant($"Its wish {wished.Berth.Slip} would leave {wished.LowestVolts:0.0} V at {wished.Place}."),
     };

@@ -20,7 +20,7 @@ sealed class PlacementTrials(PlacementProblem problem, PlacementEffort effort, C
     const int FewBerths = 8;
 
     /// <summary>So much one search is worth, in the solver's own measure of work, some seconds of a processor: a clock would make plans depend on it.</summary>
-    const double RestWork = 0.5, FewWork = 2, AllWork = 6;
+    const double RestWork = 0.5, FewWork = 1, AllWork = 30;
 
     readonly List<Plan> forbidden = [];
     double spentSeconds;

@@ -22,7 +22,9 @@ sealed class SagSearch(PlacementTrials trials, PlanCheck start, Action<Placement
     DayByDay? days;
     Relaxed? relaxed;
     Relaxed? settled;
-    int rowsAtStart;
+
+    /// <summary>Boats were settled before rows were known that plans came up against later.</summary>
+    bool isSpoilt;
 
     public PlanCheck Best { get; private set; } = start;
 
@@ -43,23 +45,29 @@ sealed class SagSearch(PlacementTrials trials, PlanCheck start, Action<Placement
             if (ladder.Reach == Reach.Rest || settled is null)
                 Try(aim);
             else if (SettleNext() is { } next)
-                (settled, ladder) = (next, new());
-            else if (trials.Rows.Rows.Count > rowsAtStart)
+                (settled, ladder) = (next, new(mostFailures: 1));
+            else if (isSpoilt)
                 days = null;
             else
-                settled = null;
+                GiveUpSettling();
         }
     }
 
     bool Begin()
     {
         relaxation.Settle(new Dictionary<Guest, Berth>());
-        (days, ladder, rowsAtStart) = (new(trials, relaxation, Best.Plan, share), new(), trials.Rows.Rows.Count);
+        (days, ladder, isSpoilt) = (new(trials, relaxation, Best.Plan, share), new(), false);
         relaxed = trials.Relax(relaxation, share);
         if (relaxed is null)
             return false;
         (BoundVolts, settled) = days.SettleHardest(Math.Max(BoundVolts, relaxed.Value));
         return true;
+    }
+
+    void GiveUpSettling()
+    {
+        relaxation.Settle(new Dictionary<Guest, Berth>());
+        (relaxed, settled) = (trials.Relax(relaxation, share) ?? relaxed, null);
     }
 
     /// <summary>Null: no day is left, or there would be nothing better.</summary>
@@ -86,6 +94,7 @@ sealed class SagSearch(PlacementTrials trials, PlanCheck start, Action<Placement
     /// <summary>The relaxation with the rows that were missing; where they spoil what is settled, from the beginning.</summary>
     void Again()
     {
+        isSpoilt = true;
         var again = trials.Relax(relaxation, share);
         if (settled is null)
             relaxed = again ?? relaxed;

@@ -8,7 +8,7 @@ public class PlacementTests
 {
     const double Short = 20;
 
-    /// <summary>Every plan tried, each through the full load flow; the planner may be a tenth of a volt worse, its resolution.</summary>
+    /// <summary>Every plan tried, each through the full load flow; the planner may be worse by its resolution.</summary>
     [Theory]
     [InlineData(1)]
     [InlineData(2)]
@@ -95,6 +95,30 @@ public class PlacementTests
         var answer = Planner.Place(site, InventedMarina.List(site, 10, 5, 0.3, random), PlacementEffort.Usual, stop: stop.Token);
         Assert.NotEmpty(answer.Placed);
         Assert.False(answer.Proof.IsProven);
+    }
+
+    /// <summary>In the middle of the search, on a marina of some size: whoever was placed by then is placed, by a plan that the load flow allows.</summary>
+    [Fact]
+    public void A_stop_while_the_sag_is_sought_gives_a_plan_that_may_be_used()
+    {
+        var random = new Random(6);
+        var site = InventedMarina.Site(4, 50, random);
+        var list = InventedMarina.List(site, 40, 7, 0.4, random);
+        using var stop = new CancellationTokenSource();
+        var seen = 0;
+        var answer = Planner.Place(site, list, PlacementEffort.Usual, stop: stop.Token, progress: at =>
+        {
+            if (at is PlacementProgress.Sag && ++seen == 2)
+                stop.Cancel();
+        });
+        Assert.True(seen >= 2);
+        Assert.Equal(40, answer.Placed.Count + answer.Refused.Count);
+        Assert.NotEmpty(answer.Placed);
+        var problem = new PlacementProblem(site, list);
+        var berths = answer.Placed.ToDictionary(boat => problem.Guests.First(guest => guest.Boat.Name == boat.Arrival.Boat.Name), boat => boat.Berth);
+        var check = PlanCheck.Of(problem, new(berths));
+        Assert.Empty(check.Broken);
+        Assert.Equal(answer.Proof.SagVolts, check.SagVolts(problem), 1e-6);
     }
 
     [Fact]
