@@ -10,6 +10,7 @@ sealed class DockProblem
     readonly PlacementProblem problem;
     readonly IReadOnlyList<Draw>[] fixedDraws;
     readonly DockFlow?[] fixedFlows;
+    readonly DockFlow?[] presentFlows;
     readonly Dictionary<Berth, double[]> effects = [];
     readonly Lazy<double> lowestAllowed;
 
@@ -21,12 +22,12 @@ sealed class DockProblem
         var here = problem.Fixed.Select(stay => (Stay: stay, Plugged: Plugged(stay)))
             .Where(there => problem.OutletsOf(there.Stay.Slip).Any(found => found.Dock == dock.Name)).ToList();
         fixedDraws = [.. problem.Slots.Select(slot => (IReadOnlyList<Draw>)[.. here.SelectMany(there => Draws(there.Stay, there.Plugged, slot, known))])];
-        fixedFlows = new DockFlow?[fixedDraws.Length];
+        (fixedFlows, presentFlows) = (new DockFlow?[fixedDraws.Length], new DockFlow?[fixedDraws.Length]);
         Sensitivity = new(Case, Halfway());
         var tree = new DockTree(dock);
         Outermost = dock.Pedestals.Keys.Where(pedestal => tree.Pedestals[pedestal].Count == 1).ToHashSet();
-        lowestAllowed = new(() => Math.Min(problem.Site.Limits.Volts.LowA, problem.Peaks
-            .Select(slot => FixedFlow(slot).Lowest.Volts).DefaultIfEmpty(double.PositiveInfinity).Min() - PlanCheck.HairVolts));
+        lowestAllowed = new(() => Math.Min(problem.Site.Limits.Volts.LowA, Enumerable.Range(0, fixedDraws.Length)
+            .Select(slot => Math.Min(FixedFlow(slot).Lowest.Volts, PresentFlow(slot).Lowest.Volts)).DefaultIfEmpty(double.PositiveInfinity).Min() - PlanCheck.HairVolts));
     }
 
     public DockDefinition Dock { get; }
@@ -38,7 +39,7 @@ sealed class DockProblem
     /// <summary>Pedestals with none beyond. The lowest volts are mostly there, though load on the other leg out there lifts a leg.</summary>
     public IReadOnlySet<string> Outermost { get; }
 
-    /// <summary>The lowest volts that a plan may bring about anywhere on it: the band's end, or what those who stay make of it already.</summary>
+    /// <summary>The lowest volts that a plan may bring about anywhere on it: the band's end, or what those who lie here make of it already.</summary>
     public double LowestAllowedVolts => lowestAllowed.Value;
 
     /// <summary>What is drawn by who stays, all contacts together, A.</summary>
@@ -46,6 +47,13 @@ sealed class DockProblem
 
     /// <summary>The dock with nobody but who stays.</summary>
     public DockFlow FixedFlow(int slot) => fixedFlows[slot] ??= Case.Solve(fixedDraws[slot]);
+
+    /// <summary>The dock as it is without any plan: those who may be moved lie where they do.</summary>
+    DockFlow PresentFlow(int slot) => presentFlows[slot] ??= Flow(slot,
+        from guest in problem.Guests
+        from berth in guest.Berths
+        where berth.Slip == guest.MovesFrom && problem.DockOf(berth) == this
+        select (guest, berth));
 
     /// <summary>The dock with guests as well, by the full load flow.</summary>
     public DockFlow Flow(int slot, IEnumerable<(Guest Guest, Berth Berth)> guests) => Case.Solve(Draws(slot, guests));
@@ -67,11 +75,13 @@ sealed class DockProblem
         return effect;
     }
 
-    /// <summary>What a limit is held to: its bound, or what those who stay make of it already, and a hair more.</summary>
+    /// <summary>What a limit is held to: its bound, or what those who lie here make of it already, with or without those who may be moved, and a hair more.</summary>
     public double Bound(int slot, int limit)
     {
-        var (bound, already) = (Case.Limits[limit], FixedFlow(slot).Values[limit]);
-        return bound.Kind == LimitKind.Volts ? Math.Min(bound.Bound, already - PlanCheck.HairVolts) : Math.Max(bound.Bound, already * (1 + PlanCheck.HairShare));
+        var (bound, stay, all) = (Case.Limits[limit], FixedFlow(slot).Values[limit], PresentFlow(slot).Values[limit]);
+        return bound.Kind == LimitKind.Volts
+            ? Math.Min(bound.Bound, Math.Min(stay, all) - PlanCheck.HairVolts)
+            : Math.Max(bound.Bound, Math.Max(stay, all) * (1 + PlanCheck.HairShare));
     }
 
     /// <summary>How far a value is on the good side of that, as a share; below 0: the limit is passed.</summary>

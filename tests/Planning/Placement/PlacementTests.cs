@@ -75,6 +75,20 @@ public class PlacementTests
         Assert.Empty(without.Moved);
     }
 
+    /// <summary>Those who lie there make its volts too low, one of them may be moved and is not: no worse than that is allowed, and what is best is still known.</summary>
+    [Fact]
+    public void A_dock_that_is_below_its_band_already_is_planned_all_the_same()
+    {
+        var site = InventedMarina.Read(ThinDock);
+        Stay Present(string slip, bool mayMove) => new(slip, new(slip, 8, 2.5, 1, [new(30, 1, true)], 3), InventedMarina.Start.AddDays(7), mayMove);
+        var idle = Guest("Lapwing", 0) with { Boat = Guest("Lapwing", 0).Boat with { Cords = [] } };
+        var answer = InventedMarina.Placed(site, Hot([idle]) with { Present = [Present("T-1", false), Present("T-3", false), Present("T-4", true)] }, Short);
+        Assert.Equal("T-2", answer.Placed[0].Berth.Slip);
+        Assert.Empty(answer.Moved);
+        Assert.True(118 - answer.Proof.SagVolts < site.Limits.Volts.LowA);
+        Assert.True(answer.Proof.IsProven);
+    }
+
     [Fact]
     public void A_wish_is_met_where_it_costs_no_volts_that_count()
     {
