@@ -99,7 +99,6 @@ static class AccessServices
             OpenIdSignIn.AddTo(authentication, elsewhere);
         services.AddIdentityCore<Account>(identity =>
             {
-                identity.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
                 identity.Password = new() { RequiredLength = ShortestPassword, RequireDigit = false, RequireLowercase = false, RequireUppercase = false, RequireNonAlphanumeric = false, RequiredUniqueChars = 5 };
                 identity.Lockout = new() { DefaultLockoutTimeSpan = LockedFor, MaxFailedAccessAttempts = 5 };
             })

@@ -13,8 +13,6 @@ public sealed class PeopleDb(DbContextOptions<PeopleDb> options) : IdentityDbCon
     /// <summary>Which boat lies where, and until when.</summary>
     public DbSet<BoatStay> Stays => Set<BoatStay>();
 
-    protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
-
     protected override void OnModelCreating(ModelBuilder builder)
     {
         base.OnModelCreating(builder);

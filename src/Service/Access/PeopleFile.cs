@@ -1,4 +1,5 @@
 using Farberth.Adapters.Stores.Relational;
+using Microsoft.AspNetCore.Identity;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
@@ -37,7 +38,9 @@ sealed class PeopleFile : IDisposable
         transaction.Commit();
     }
 
+    /// <summary>With the version of the accounts' tables: a model is made once for the process, by whoever is first.</summary>
     public static IServiceCollection AddTo(IServiceCollection services, string? folder) => services
+        .Configure<IdentityOptions>(identity => identity.Stores.SchemaVersion = IdentitySchemaVersions.Version3)
         .AddSingleton(_ => In(folder))
         .AddDbContextFactory<PeopleDb>((made, options) => options.UseSqlite(made.GetRequiredService<PeopleFile>().Connection))
         .AddSingleton<Audit>();

@@ -76,7 +76,7 @@ public sealed class PeopleFileTests : IDisposable
     static ServiceProvider Services(string? folder)
     {
         var services = PeopleFile.AddTo(new ServiceCollection(), folder).AddSingleton(TimeProvider.System).AddLogging();
-        services.AddIdentityCore<Account>(identity => identity.Stores.SchemaVersion = IdentitySchemaVersions.Version3).AddRoles<IdentityRole>().AddEntityFrameworkStores<PeopleDb>();
+        services.AddIdentityCore<Account>().AddRoles<IdentityRole>().AddEntityFrameworkStores<PeopleDb>();
         return services.BuildServiceProvider();
     }
 
