@@ -84,7 +84,7 @@ static class AdviceLimits
     {
         if (picture.Dock.FeederBreakerAmps is not { } rating)
             yield break;
-        var limitAmps = rating * picture.Site.Limits.ContinuousShare;
+        var limitAmps = picture.Site.Limits.ContinuousAmps(rating);
         foreach (var leg in picture.Site.Supply.Legs)
             yield return new(
                 $"feeder breaker {leg}", AlarmKind.CableOverload, picture.Estimate.SourceAmps[leg] / limitAmps - 1,

@@ -66,7 +66,7 @@ public sealed record OutletRisk(
         var leg = Most(amps);
         var volts = pedestal.IsFresh && pedestal.Latest!.Volts.Has(leg)
             ? pedestal.Latest.Volts[leg] : estimate.Pedestals[name].Volts[leg];
-        return new(name, outlet, leg, amps[leg], outlet.RatingAmps * site.Limits.ContinuousShare, volts, site.Supply.NominalVolts, response)
+        return new(name, outlet, leg, amps[leg], site.Limits.ContinuousAmps(outlet.RatingAmps), volts, site.Supply.NominalVolts, response)
         {
             Contact = contact,
             Trip = trip,

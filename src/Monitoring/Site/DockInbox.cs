@@ -123,7 +123,7 @@ sealed class PedestalInbox(PedestalDefinition definition, SiteDefinition site)
         if (outlet == null)
             return false;
         foreach (var leg in outlet.Amps.Legs)
-            if (outlet.Amps[leg] > site.Limits.ContinuousShare * definition.Outlets[name].RatingAmps)
+            if (outlet.Amps[leg] > site.Limits.ContinuousAmps(definition.Outlets[name].RatingAmps))
                 return true;
         return false;
     }

@@ -25,6 +25,9 @@ public sealed record SiteLimits(
     LeakageLimits Leakage,
     ContactLimits Contacts)
 {
+    /// <summary>What may be drawn for hours through an outlet or a breaker, A.</summary>
+    public double ContinuousAmps(double ratingAmps) => ratingAmps * ContinuousShare;
+
     /// <summary>Of every outlet that names none itself.</summary>
     public BreakerFamily Breaker { get; init; }
 }

@@ -45,7 +45,7 @@ public sealed record DockLimit(LimitKind Kind, string Place, Leg Leg, double Bou
         .. from leg in site.Supply.Legs
            where dock.FeederBreakerAmps is not null
            select new DockLimit(
-               LimitKind.FeederBreaker, DockDefinition.SourcePoint, leg, dock.FeederBreakerAmps!.Value * site.Limits.ContinuousShare),
+               LimitKind.FeederBreaker, DockDefinition.SourcePoint, leg, site.Limits.ContinuousAmps(dock.FeederBreakerAmps!.Value)),
         .. dock.Source.Transformer is { } transformer
             ? [new DockLimit(LimitKind.Transformer, DockDefinition.SourcePoint, Leg.L1, transformer.RatingVoltAmperes)]
             : Array.Empty<DockLimit>(),

@@ -17,6 +17,8 @@ public class Sustained(ITestOutputHelper output)
     // Above the site's limit of 15 A.
     const double High = 16, Low = 5;
 
+    const string Acknowledged = "farberth_messages_acknowledged_total", Connections = "farberth_broker_connections_total";
+
     static readonly CancellationToken Cancel = TestContext.Current.CancellationToken;
 
     static int Asked(string name, int usual) => int.TryParse(Environment.GetEnvironmentVariable(name), out var asked) ? asked : usual;
@@ -31,12 +33,14 @@ public class Sustained(ITestOutputHelper output)
         var ratios = new List<double>();
         for (var round = 0; round <= Rounds; round++)
         {
+            var (before, connections) = (await service.Metric(Acknowledged), await service.Metric(Connections));
             await Command.Run("kill", ["-STOP", $"{service.Id}"], Cancel);
             var from = DateTimeOffset.UtcNow;
             await broker.PublishLines(PacedReadings.Topic, Enumerable.Range(0, Kept).Select(seq => PacedReadings.Reading(seq, from.AddMilliseconds(seq - Kept))), Cancel);
             var bare = await BareRate(broker);
-            var its = await ServiceRate(service, (round + 1) * Kept);
-            output.WriteLine($"{Kept} kept readings: bare subscriber {bare:N0} messages/s, service {its:N0} acknowledged/s: {its / bare:0.00}{(round == 0 ? ", cold: not counted" : "")}");
+            var its = await ServiceRate(service, before + Kept);
+            var again = await service.Metric(Connections) - connections;
+            output.WriteLine($"{Kept} kept readings: bare subscriber {bare:N0} messages/s, service {its:N0} acknowledged/s: {its / bare:0.00}; from {before:N0}, connected again {again} times{(round == 0 ? ", cold: not counted" : "")}");
             if (round > 0)
                 ratios.Add(its / bare);
         }
@@ -143,7 +147,7 @@ public class Sustained(ITestOutputHelper output)
     {
         var began = TimeProvider.System.GetTimestamp();
         await Command.Run("kill", ["-CONT", $"{service.Id}"], Cancel);
-        while (await service.Metric("farberth_messages_acknowledged_total") < all)
+        while (await service.Metric(Acknowledged) < all)
         {
         }
         return Kept / TimeProvider.System.GetElapsedTime(began).TotalSeconds;

@@ -30,7 +30,7 @@ sealed class CableOverload : IAlarmRule
 
     static Finding FeederBreaker(DockPicture picture, double ratingAmps)
     {
-        var limitAmps = ratingAmps * picture.Site.Limits.ContinuousShare;
+        var limitAmps = picture.Site.Limits.ContinuousAmps(ratingAmps);
         var legs = picture.Estimate.SourceAmps;
         var leg = legs.Legs.Where(leg => leg != Leg.N).MaxBy(leg => legs[leg]);
         return Of(picture, Place.FeederBreaker, legs[leg] / limitAmps - 1, () => new(
