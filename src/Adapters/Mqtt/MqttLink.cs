@@ -8,8 +8,9 @@ namespace Farberth.Adapters.Mqtt;
 /// meets MQTT.
 ///
 /// Messages at QoS 1 are acknowledged once whoever reads <see cref="Messages"/> has confirmed them; with a session that
-/// the broker keeps, none is lost while the link or its reader is away, and some come twice. The queue is bounded: when
-/// it is full the link lets go of the broker, which keeps the rest, and comes back when the queue is half empty.
+/// the broker keeps, none is lost while the link or its reader is away, and some come twice. The queue is bounded: while it
+/// is full nothing is read from the socket, and if that lasts the link lets go of the broker, which keeps the rest, and comes
+/// back when the queue is half empty.
 /// </summary>
 public sealed class MqttLink : IAsyncDisposable
 {

@@ -25,7 +25,7 @@ public sealed record MqttOptions(string Host, int Port, string ClientId)
     /// <summary>How long the broker keeps what arrives while the link is away; zero: nothing is kept. MQTT 3.1.1 knows only zero or no end.</summary>
     public TimeSpan SessionExpiry { get; init; } = TimeSpan.FromDays(1);
 
-    /// <summary>Messages between the connection and whoever takes them.</summary>
+    /// <summary>Places of 4 KiB between the connection and whoever takes the messages; each takes one or more.</summary>
     public int Capacity { get; init; } = 4096;
 
     /// <summary>For connecting, and for the broker's answer to a publish or a subscription.</summary>

@@ -3,6 +3,7 @@ using System.Threading.Channels;
 using Farberth.Monitoring.Telemetry;
 using MQTTnet;
 using MQTTnet.Exceptions;
+using MQTTnet.Packets;
 using MQTTnet.Protocol;
 
 namespace Farberth.Adapters.Mqtt;
@@ -10,16 +11,16 @@ namespace Farberth.Adapters.Mqtt;
 /// <summary>
 /// One connection of a <see cref="MqttLink"/>, from its opening to its end; never used again afterwards.
 ///
-/// The library hands over messages one after another from a queue of its own that has no bound, so its handler must
-/// never wait: it puts the message into the inlet and the acknowledgement into a second bounded queue, from which one
-/// loop sends them in the order of arrival (MQTT-4.6.0-2), each when it has been confirmed. While the inlet is nearly
-/// full that loop sends none, and a broker that keeps to the receive maximum stops. One that does not (Mosquitto 2.0.11
-/// was measured to release a whole window for each acknowledgement) fills the inlet: then the session ends, and what was
-/// not acknowledged stays with the broker until there is room.
+/// A message is let through from the socket when the inlet has a place for it. The library's handler puts it there, and
+/// the acknowledgement into a queue from which one loop sends them in the order of arrival (MQTT-4.6.0-2), each when it
+/// has been confirmed. The receive maximum alone does not hold a broker back (Mosquitto 2.0.11 was measured to release a
+/// whole window for each acknowledgement), but a full socket does. If no place becomes free for long, nobody hears the
+/// broker's answers either: then the session ends, and what was not acknowledged stays with the broker until there is
+/// room.
 /// </summary>
 sealed class MqttSession : IAsyncDisposable
 {
-    readonly IMqttClient client = new MqttClientFactory().CreateMqttClient();
+    readonly IMqttClient client;
     readonly CancellationTokenSource closing;
     readonly TaskCompletionSource<LinkFailure> ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     readonly MqttOptions options;
@@ -32,6 +33,9 @@ sealed class MqttSession : IAsyncDisposable
     Task acknowledging = Task.CompletedTask;
     long heard;
 
+    /// <summary>Places in the inlet of messages that the library has in hand.</summary>
+    int underWay;
+
     /// <param name="noMoreConfirmations">Nobody will confirm any more: what has not been by then is left to the broker.</param>
     public MqttSession(
         MqttOptions options, Inlet inlet, Confirmations confirmations, LinkCounters counters, TimeProvider time, CancellationToken noMoreConfirmations)
@@ -39,8 +43,8 @@ sealed class MqttSession : IAsyncDisposable
         (this.options, this.inlet, this.confirmations, this.counters, this.time) = (options, inlet, confirmations, counters, time);
         this.noMoreConfirmations = noMoreConfirmations;
         closing = new CancellationTokenSource(Timeout.InfiniteTimeSpan, time);
-        // Those in the inlet, and as many again that the reader has in hand.
-        acknowledgements = Channel.CreateBounded<(long, MqttApplicationMessageReceivedEventArgs)>(2 * options.Capacity);
+        acknowledgements = Channel.CreateBounded<(long, MqttApplicationMessageReceivedEventArgs)>(options.Capacity);
+        client = new MqttClientFactory().CreateMqttClient(new PatientAdapters(WhenThereIsRoom));
         client.ApplicationMessageReceivedAsync += Take;
         client.DisconnectedAsync += lost =>
         {
@@ -86,6 +90,7 @@ sealed class MqttSession : IAsyncDisposable
             Retain = message.Retain,
             QualityOfServiceLevel = MqttQualityOfServiceLevel.AtLeastOnce,
         };
+        var asked = time.GetTimestamp();
         using var late = new CancellationTokenSource(options.AnswerWithin, time);
         try
         {
@@ -104,7 +109,7 @@ sealed class MqttSession : IAsyncDisposable
         {
             cancel.ThrowIfCancellationRequested();
             if (late.IsCancellationRequested)
-                EndIfSilent();
+                EndIfSilentSince(asked);
             return new PublishResult(PublishStatus.Away, late.IsCancellationRequested ? "the broker did not answer in time" : Innermost(e));
         }
     }
@@ -115,9 +120,9 @@ sealed class MqttSession : IAsyncDisposable
     /// Behind a cable that was pulled nobody says that the connection is gone, and the library sends no ping while it is given something to
     /// publish. A broker that answers late but sends messages is there.
     /// </summary>
-    void EndIfSilent()
+    void EndIfSilentSince(long asked)
     {
-        if (time.GetElapsedTime(Volatile.Read(ref heard)) >= options.AnswerWithin)
+        if (Volatile.Read(ref heard) <= asked)
             ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, $"no answer within {options.AnswerWithin.TotalSeconds} s"));
     }
 
@@ -144,26 +149,74 @@ sealed class MqttSession : IAsyncDisposable
             }
         }
         client.Dispose();
+        inlet.Release(Interlocked.Exchange(ref underWay, 0));
         closing.Dispose();
     }
 
-    Task Take(MqttApplicationMessageReceivedEventArgs arrived)
+    ValueTask WhenThereIsRoom(MqttPublishPacket packet, CancellationToken cancel)
+    {
+        Heard();
+        var places = Inlet.Places(packet.Payload.Length);
+        return TryReserve(places) ? ValueTask.CompletedTask : new(WaitForRoom(places, cancel));
+    }
+
+    async Task WaitForRoom(int places, CancellationToken cancel)
+    {
+        // Half of the time for an answer: whoever waits for one would else take the broker for dead.
+        using var late = new CancellationTokenSource(options.AnswerWithin / 2, time);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancel, late.Token);
+        try
+        {
+            while (!TryReserve(places))
+                await inlet.HalfEmptied(either.Token).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
+        {
+            Overrun();
+            throw;
+        }
+    }
+
+    bool TryReserve(int places)
+    {
+        if (!inlet.TryReserve(places))
+            return false;
+        Interlocked.Add(ref underWay, places);
+        return true;
+    }
+
+    async Task Take(MqttApplicationMessageReceivedEventArgs arrived)
     {
         arrived.AutoAcknowledge = false;
-        Heard();
-        var isKeptByBroker = arrived.ApplicationMessage.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce;
+        var message = arrived.ApplicationMessage;
+        var isKeptByBroker = message.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce;
+        var places = Inlet.Places(message.Payload.Length);
+        Interlocked.Add(ref underWay, -places);
         // After the end nothing more is taken, so that the order is kept when the broker sends the rest again.
-        if (!ended.Task.IsCompleted && inlet.TryWrite(new RecordedMessage(time.GetUtcNow(), Copy(arrived.ApplicationMessage)), out var number))
+        if (ended.Task.IsCompleted)
         {
-            counters.Received();
-            if (isKeptByBroker && !acknowledgements.Writer.TryWrite((number, arrived)))
-                Overrun();
-            return Task.CompletedTask;
+            inlet.Release(places);
+            if (!isKeptByBroker)
+                counters.Lost();
+            return;
         }
-        if (!isKeptByBroker)
-            counters.Lost();
-        Overrun();
-        return Task.CompletedTask;
+        var number = inlet.Write(new RecordedMessage(time.GetUtcNow(), Copy(message)));
+        counters.Received();
+        if (isKeptByBroker && !acknowledgements.Writer.TryWrite((number, arrived)))
+            await WaitToAcknowledge(number, arrived).ConfigureAwait(false);
+    }
+
+    /// <summary>What the library has in hand meanwhile has its places.</summary>
+    async Task WaitToAcknowledge(long number, MqttApplicationMessageReceivedEventArgs arrived)
+    {
+        try
+        {
+            await acknowledgements.Writer.WriteAsync((number, arrived), closing.Token).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is ChannelClosedException or OperationCanceledException)
+        {
+            // The session is over: it comes again.
+        }
     }
 
     void Overrun()
@@ -181,9 +234,6 @@ sealed class MqttSession : IAsyncDisposable
             await foreach (var (number, arrived) in acknowledgements.Reader.ReadAllAsync(closing.Token).ConfigureAwait(false))
             {
                 await confirmations.Reached(number, confirmable.Token).ConfigureAwait(false);
-                // After the end nothing more is taken, so there is nothing left to hold back.
-                if (inlet.IsNearlyFull && !ended.Task.IsCompleted)
-                    await Task.WhenAny(inlet.HalfEmptied(closing.Token), ended.Task).ConfigureAwait(false);
                 await arrived.AcknowledgeAsync(closing.Token).ConfigureAwait(false);
                 counters.Acknowledged();
             }

@@ -11,7 +11,7 @@ namespace Farberth.Service.Watched;
 
 /// <summary>
 /// What the service counts and measures of itself. Most of it is read from the latest view when somebody asks, so that
-/// numbers here and on the page cannot differ. docs/operations says what each means.
+/// numbers here and on the page cannot differ; messages are counted to the moment. docs/operations says what each means.
 /// </summary>
 sealed class ServiceMetrics : IDisposable
 {
@@ -24,12 +24,12 @@ sealed class ServiceMetrics : IDisposable
     readonly Histogram<double> tick;
     readonly Counter<long> notifications, storeFailures;
 
-    public ServiceMetrics(LatestView latest, Forwarding forwarding, JournalKeeper keeper, TimeProvider clock)
+    public ServiceMetrics(LatestView latest, MqttLink link, Forwarding forwarding, JournalKeeper keeper, TimeProvider clock)
     {
         tick = meter.CreateHistogram<double>("farberth.tick.duration", "s", "Time to judge one dock once.", advice: new() { HistogramBucketBoundaries = TickSeconds });
         notifications = meter.CreateCounter<long>("farberth.notifications", description: "Attempts to tell somebody, by channel and outcome.");
         storeFailures = meter.CreateCounter<long>("farberth.store.failures", description: "Times a store did not take what it was given, by store.");
-        ObserveLink(() => latest.Value);
+        ObserveLink(link, () => latest.Value);
         ObserveIntake(() => latest.Value);
         ObserveDocks(() => latest.Value, clock);
         ObserveForwarding(forwarding);
@@ -69,10 +69,10 @@ sealed class ServiceMetrics : IDisposable
         meter.CreateObservableCounter("farberth.journal.lost", () => journal().Lost, description: "Parts that will never be written down.");
     }
 
-    void ObserveLink(Func<SiteView> view)
+    void ObserveLink(MqttLink link, Func<SiteView> view)
     {
         void Count(string name, Func<LinkCounts, long> count, string description) =>
-            meter.CreateObservableCounter(name, () => count(view().Counts), description: description);
+            meter.CreateObservableCounter(name, () => count(link.Counts), description: description);
         meter.CreateObservableGauge("farberth.broker.connected", () => view().Link.Phase == LinkPhase.Connected ? 1 : 0, description: "1 while the link to the broker stands.");
         Count("farberth.broker.connections", counts => counts.Connections, "Times the link to the broker came about.");
         Count("farberth.messages.received", counts => counts.Received, "Messages taken from the broker.");

@@ -23,7 +23,7 @@ static class Watching
             .AddSingleton<HealthNow>();
         services.AddOpenTelemetry()
             .ConfigureResource(resource => resource.AddService("farberth", serviceInstanceId: options.Site.Name))
-            .WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName, "System.Runtime").AddPrometheusExporter());
+            .WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName, "System.Runtime").AddPrometheusExporter(exporter => exporter.ScrapeResponseCacheDurationMilliseconds = 0));
     }
 
     public static void MapWatched(this WebApplication app)

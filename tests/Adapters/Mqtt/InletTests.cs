@@ -11,16 +11,37 @@ public class InletTests
     {
         var inlet = new Inlet(8);
         for (var i = 0; i < messages; i++)
-            Assert.True(inlet.TryWrite(Message, out _));
+            Put(inlet, Message);
         return inlet;
     }
 
-    [Fact]
-    public void A_full_inlet_takes_no_more()
+    static void Put(Inlet inlet, RecordedMessage message)
     {
-        Assert.False(Filled(8).TryWrite(Message, out _));
-        Assert.False(Filled(6).IsNearlyFull);
-        Assert.True(Filled(7).IsNearlyFull);
+        Assert.True(inlet.TryReserve(Inlet.Places(message.Message.Payload.Length)));
+        inlet.Write(message);
+    }
+
+    [Fact]
+    public void A_full_inlet_takes_no_more_until_a_place_is_given_back()
+    {
+        var inlet = Filled(7);
+        Assert.True(inlet.TryReserve(1));
+        Assert.False(inlet.TryReserve(1));
+        inlet.Release(1);
+        Assert.True(inlet.TryReserve(1));
+    }
+
+    [Fact]
+    public void Long_messages_take_as_many_places_as_they_have_begun_four_kibibytes()
+    {
+        Assert.Equal([1, 1, 2, 17, 17], new long[] { 0, 4095, 4096, 65_537, 1_000_000 }.Select(Inlet.Places));
+        var inlet = new Inlet(8);
+        Put(inlet, new(default, new("t", new byte[16_000])));
+        Put(inlet, new(default, new("t", new byte[16_000])));
+        Assert.False(inlet.TryReserve(1));
+        Assert.True(inlet.TryRead(out _));
+        Assert.True(inlet.TryReserve(4));
+        Assert.False(inlet.TryReserve(1));
     }
 
     [Fact]
@@ -42,7 +63,7 @@ public class InletTests
         var first = inlet.HalfEmptied(TestContext.Current.CancellationToken);
         Assert.True(inlet.TryRead(out _));
         await first.WaitAsync(TimeSpan.FromSeconds(30), TestContext.Current.CancellationToken);
-        Assert.True(inlet.TryWrite(Message, out _));
+        Put(inlet, Message);
         Assert.False(inlet.HalfEmptied(TestContext.Current.CancellationToken).IsCompleted);
     }
 }

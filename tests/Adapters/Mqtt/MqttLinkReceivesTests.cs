@@ -90,6 +90,27 @@ public class MqttLinkReceivesTests : BrokerTests
         }
         Assert.InRange(fullest, capacity / 2, capacity);
         Assert.Equal(0, link.Counts.Lost);
+        Assert.Equal(sent, link.Counts.Received);
+        Assert.Equal((1, 0), (link.Counts.Connections, link.Counts.Overruns));
+    }
+
+    [Fact]
+    public async Task Where_no_place_becomes_free_for_long_the_link_lets_go_and_comes_back_for_the_rest()
+    {
+        const int sent = 200;
+        await using var broker = await MosquittoBroker.Start(Cancel);
+        await using var link = await Connect(Options(broker.Host, broker.Port) with { Capacity = 8, AnswerWithin = TimeSpan.FromSeconds(1) }, "t");
+        await broker.PublishLines("t", Enumerable.Range(0, sent).Select(i => i.ToString()), Cancel);
+        // What Mosquitto sends is held back only while it waits for acknowledgements: confirmed ahead of time, it sends all.
+        link.Confirm(sent);
+        var away = await link.State.When(state => state.Phase == LinkPhase.Waiting, Cancel);
+        Assert.Contains("the rest waits at the broker", away.Reason, StringComparison.Ordinal);
+
+        var seen = new HashSet<string>();
+        while (seen.Count < sent)
+            seen.Add((await Next(link)).Payload);
+        await link.State.When(state => state.Phase == LinkPhase.Connected, Cancel);
+        Assert.Equal((2, 1), (link.Counts.Connections, link.Counts.Overruns));
     }
 
     [Theory]
