@@ -103,5 +103,5 @@ static class InventedMarina
 
     /// <summary>The planner, stopped with the test.</summary>
     public static PlacementAnswer Placed(SiteDefinition site, ArrivalList list, double seconds) =>
-        Planner.Place(site, list, new(TimeSpan.FromSeconds(seconds), 2), stop: TestContext.Current.CancellationToken);
+        Planner.Place(site, list, new(TimeSpan.FromSeconds(seconds), 2, TimeProvider.System, 1), stop: TestContext.Current.CancellationToken);
 }

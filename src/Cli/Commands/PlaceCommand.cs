@@ -38,7 +38,7 @@ static class PlaceCommand
             }
             else
             {
-                Place(definition, list, PlacementEffort.Usual with { Limit = TimeSpan.FromSeconds(parsed.GetValue(seconds)) }, usual, asJson, stop);
+                Place(definition, list, PlacementEffort.Usual(TimeProvider.System) with { Limit = TimeSpan.FromSeconds(parsed.GetValue(seconds)) }, usual, asJson, stop);
             }
             return Task.FromResult(Exit.Done);
         });

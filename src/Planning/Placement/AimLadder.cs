@@ -1,7 +1,7 @@
 namespace Farberth.Planning.Placement;
 
-/// <summary>Which sag is aimed at next, and among which berths: among all when the nearer reach finds nothing better.</summary>
-/// <param name="mostFailures">Near by.</param>
+/// <summary>Which sag is aimed at next while the boats that are settled stay where they are.</summary>
+/// <param name="mostFailures">So often nothing may be found.</param>
 sealed class AimLadder(int mostFailures = int.MaxValue)
 {
     double failedVolts;
@@ -11,23 +11,14 @@ sealed class AimLadder(int mostFailures = int.MaxValue)
 
     int failures;
 
-    public Reach Reach { get; private set; }
-
-    /// <summary>
-    /// Near by, a step above what is out of reach, at most halfway to the best plan. Among all, what is just better: that there is no such plan is proof enough.
-    /// </summary>
-    /// <param name="settledVolts">Nothing nearer than that is in reach of <see cref="Reach.Rest"/>.</param>
-    /// <returns>Null: there is nothing between.</returns>
-    public double? Next(double boundVolts, double settledVolts, double bestVolts)
+    /// <summary>A step above what is out of reach, at most halfway to the best plan.</summary>
+    /// <param name="settledVolts">Nothing less is in reach.</param>
+    /// <returns>Null: there is nothing between that is worth looking for.</returns>
+    public double? Next(double settledVolts, double bestVolts, double resolutionVolts)
     {
-        var resolution = PlacementSearch.ResolutionVolts(boundVolts);
-        if (bestVolts - boundVolts <= resolution)
-            return null;
         var low = Math.Max(settledVolts, failedVolts);
-        if (Reach == Reach.Rest && failures < mostFailures && bestVolts - low > resolution)
-            return Math.Min(low + steps * resolution / 2, (low + bestVolts) / 2);
-        (Reach, failedVolts) = (Reach.All, Reach == Reach.All ? failedVolts : 0);
-        return failedVolts > 0 ? null : bestVolts - resolution;
+        return failures >= mostFailures || bestVolts - low <= resolutionVolts
+            ? null : Math.Min(low + steps * resolutionVolts / 2, (low + bestVolts) / 2);
     }
 
     /// <summary>No plan was found there.</summary>

@@ -91,7 +91,7 @@ sealed class DayByDay(PlacementTrials trials, PlacementRelaxation relaxation, Pl
             var model = new PlacementModel(trials.Problem, trials.Rows, columns, day.Guests);
             model.Keep(known);
             model.MinimizeSag(day.Slots, wantedVolts, cuts);
-            var found = trials.Solve(model, Reach.Few, share);
+            var found = trials.Solve(model, PlacementTrials.FewWork, share);
             if (found.Plan is null)
                 return null;
             if (!trials.Rows.AddMissed(trials.Rows.Shares(found.Plan), found.Volts.Found, day.Slots))

@@ -45,6 +45,10 @@ sealed class DockProblem
     /// <summary>What is drawn by who stays, all contacts together, A.</summary>
     public double FixedAmps(int slot) => fixedDraws[slot].Sum(draw => draw.Amps * draw.Outlet.Legs.Count);
 
+    /// <summary>The hour in which those who stay and some guests draw most.</summary>
+    public int BusiestSlot(IReadOnlyList<(Guest Guest, Berth Berth)> guests) => Enumerable.Range(0, fixedDraws.Length).MaxBy(slot =>
+        FixedAmps(slot) + guests.Sum(pair => pair.Guest.Amps[slot] * pair.Berth.Outlets.Sum(outlet => outlet.Outlet.Legs.Count)));
+
     /// <summary>The dock with nobody but who stays.</summary>
     public DockFlow FixedFlow(int slot) => fixedFlows[slot] ??= Case.Solve(fixedDraws[slot]);
 

@@ -1,11 +1,13 @@
 namespace Farberth.Planning.Placement;
 
-/// <summary>How long a plan may take.</summary>
-/// <param name="Limit">Of the solvers' searches together.</param>
-/// <param name="Workers">Searches at once; 0: one for each core.</param>
-public sealed record PlacementEffort(TimeSpan Limit, int Workers)
+/// <summary>How long a plan may take. The same list, workers and seed give the same plan unless the time runs out; with several workers not even then.</summary>
+/// <param name="Limit">Of the search; the first plan and the words take seconds at most.</param>
+/// <param name="Workers">Of the integer program at once; 0: one for each core.</param>
+/// <param name="Clock">What the limit is measured by; nothing else depends on it.</param>
+/// <param name="Seed">Of everything that is drawn by lot.</param>
+public sealed record PlacementEffort(TimeSpan Limit, int Workers, TimeProvider Clock, int Seed)
 {
-    public static PlacementEffort Usual { get; } = new(TimeSpan.FromSeconds(30), 1);
+    public static PlacementEffort Usual(TimeProvider clock) => new(TimeSpan.FromSeconds(30), 1, clock, 1);
 }
 
 /// <summary>How a search goes on.</summary>

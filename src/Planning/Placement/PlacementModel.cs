@@ -7,7 +7,7 @@ namespace Farberth.Planning.Placement;
 /// <param name="Plan">Null: none was found.</param>
 /// <param name="IsOver">The search ended by itself: the plan is the best of these columns, or there is none among them.</param>
 /// <param name="Volts">The sag of that plan where sag was made least, and what it cannot be less than among these columns.</param>
-sealed record Searched(Plan? Plan, bool IsOver, (double Found, double Least) Volts, double WallSeconds);
+sealed record Searched(Plan? Plan, bool IsOver, (double Found, double Least) Volts);
 
 /// <summary>The rows of <see cref="PlacementRows"/> in whole numbers, over some of its columns.</summary>
 sealed class PlacementModel
@@ -129,18 +129,19 @@ sealed class PlacementModel
             model.Add(LinearExpr.Sum(chosen) <= chosen.Count - 1);
     }
 
-    public Searched Solve(double effort, double seconds, int workers, CancellationToken stop)
+    /// <param name="work">In the solver's own measure.</param>
+    public Searched Solve(double work, double seconds, PlacementEffort effort, CancellationToken stop)
     {
         using var solver = new CpSolver();
         // Probing, symmetry and repeated presolve took ten times what the search itself takes; the relaxation in each node is what finds plans.
         solver.StringParameters = string.Create(
-            CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds:0.###},max_deterministic_time:{effort:0.###},num_workers:{workers},random_seed:1,linearization_level:2,max_presolve_iterations:1,cp_model_probing_level:0,symmetry_level:0,find_big_linear_overlap:false,catch_sigint_signal:false");
+            CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds:0.###},max_deterministic_time:{work:0.###},num_workers:{effort.Workers},random_seed:{effort.Seed},linearization_level:2,max_presolve_iterations:1,cp_model_probing_level:0,symmetry_level:0,find_big_linear_overlap:false,catch_sigint_signal:false");
         using var stopping = stop.Register(solver.StopSearch);
         var status = solver.Solve(model);
         var isFound = status is CpSolverStatus.Optimal or CpSolverStatus.Feasible;
         return new(
             isFound ? new(columns.Where(choice => solver.BooleanValue(isTaken[choice.At]!)).ToDictionary(choice => choice.Guest, choice => choice.Berth)) : null,
             status is CpSolverStatus.Optimal or CpSolverStatus.Infeasible,
-            (isFound ? solver.ObjectiveValue / UnitsPerVolt : double.PositiveInfinity, solver.BestObjectiveBound / UnitsPerVolt), solver.WallTime());
+            (isFound ? solver.ObjectiveValue / UnitsPerVolt : double.PositiveInfinity, solver.BestObjectiveBound / UnitsPerVolt));
     }
 }

@@ -67,19 +67,17 @@ sealed class PlacementRelaxation : IDisposable
             .Union(Narrow(rows.Choices, rows.Load))]);
     }
 
-    /// <summary>Of all solutions so far.</summary>
-    public double SpentSeconds => solver.WallTime() / 1000.0;
-
     /// <returns>Null where it was stopped, took too long, or where the rows leave no answer.</returns>
     public Relaxed? Solve(double seconds, CancellationToken stop)
     {
         using var stopping = stop.Register(() => solver.InterruptSolve());
-        var until = SpentSeconds + seconds;
-        for (var round = 0; round < MostRounds && SpentSeconds < until && !stop.IsCancellationRequested; round++)
+        double Spent() => solver.WallTime() / 1000.0;
+        var until = Spent() + seconds;
+        for (var round = 0; round < MostRounds && Spent() < until && !stop.IsCancellationRequested; round++)
         {
             while (written.Count < rows.Rows.Count)
                 Write(rows.Rows[written.Count]);
-            solver.SetTimeLimit((long)Math.Ceiling((until - SpentSeconds) * 1000));
+            solver.SetTimeLimit((long)Math.Ceiling((until - Spent()) * 1000));
             if (solver.Solve() != Solver.ResultStatus.OPTIMAL)
                 return null;
             var (value, costs) = (solver.Objective().Value(), Costs());

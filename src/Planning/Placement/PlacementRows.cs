@@ -4,7 +4,7 @@ using Farberth.Planning.Flow;
 namespace Farberth.Planning.Placement;
 
 // x_gb = 1: guest g lies in berth b; each guest lies in one or is refused, Σ_b x_gb + r_g = 1. Of boats that are there at the same time, one
-// lies in a slip. With a_g(t) the amps of a guest's contacts in hour t, J_b the effect of an ampere there, F₀(t) the dock with those who stay and
+// lies in a slip. With a_g(t) the amps of a guest's contacts in hour t, J_b the effect of an ampere there, F₀(t) the dock without guests (both by DockLine.cs) and
 // w_d the sag of dock d:
 //
 //     volts:  U_ref − F₀ᵢ(t) − Σ J_bi·a_g(t)·x_gb  ≤  w_d ≤ w
@@ -35,14 +35,17 @@ sealed class PlacementRows
 
     readonly PlacementProblem problem;
     readonly ILookup<DockProblem?, Choice> byDock;
+    readonly Dictionary<DockProblem, DockLine> lines;
     readonly HashSet<(DockProblem, int Slot, int Limit)> there = [];
     readonly List<PlacementRow> rows = [];
     readonly double[] loads;
     readonly SortedSet<int> hours;
 
-    public PlacementRows(PlacementProblem problem)
+    /// <param name="about">Near it the rows agree with the load flow.</param>
+    public PlacementRows(PlacementProblem problem, Plan about)
     {
         this.problem = problem;
+        lines = problem.Docks.ToDictionary(dock => dock, dock => new DockLine(dock, about));
         Choices = [.. problem.Guests.SelectMany(guest => guest.Berths.Select(berth => (guest, berth)))
             .Select((pair, at) => new Choice(at, pair.guest, pair.berth, problem.DockOf(pair.berth)))];
         loads = new double[Choices.Count];
@@ -111,28 +114,27 @@ sealed class PlacementRows
     void Add(DockProblem dock, int slot, int limit)
     {
         if (there.Add((dock, slot, limit)))
-            Add(dock, slot, limit, dock.FixedFlow(slot).Values[limit], dock.Effect);
+            Add(dock, slot, limit, lines[dock]);
     }
 
-    /// <param name="without">The value with no guest at all, as the row has it.</param>
-    void Add(DockProblem dock, int slot, int limit, double without, Func<Berth, double[]> effect)
+    void Add(DockProblem dock, int slot, int limit, DockLine line)
     {
         var isVolts = dock.Case.Limits[limit].Kind == LimitKind.Volts;
         var bound = dock.Bound(slot, limit);
         var scale = isVolts ? -1 : 1 / bound;
         List<(int, double)> terms = [.. byDock[dock].Where(choice => choice.Guest.Amps[slot] > 0)
-            .Select(choice => (choice.At, effect(choice.Berth)[limit] * choice.Guest.Amps[slot] * scale)).Where(term => term.Item2 != 0)];
+            .Select(choice => (choice.At, line.Effect(choice.Berth)[limit] * choice.Guest.Amps[slot] * scale)).Where(term => term.Item2 != 0)];
         if (isVolts)
         {
-            rows.Add(new(dock, slot, true, terms, without - problem.ReferenceVolts));
+            rows.Add(new(dock, slot, true, terms, line.Without(slot)[limit] - problem.ReferenceVolts));
             foreach (var (at, value) in terms)
                 loads[at] += Math.Max(0, value);
         }
         if (!isVolts || problem.ReferenceVolts - bound < AllowedVolts(dock))
-            rows.Add(new(dock, slot, false, terms, (bound - without) * scale));
+            rows.Add(new(dock, slot, false, terms, (bound - line.Without(slot)[limit]) * scale));
     }
 
-    /// <summary>Adds the rows that a mixture of plans passes: of each dock its lowest volts, and each kind of limit where it is passed by most.</summary>
+    /// <summary>Adds the rows that a mixture of plans passes: of each dock, leg and day its lowest volts, and each kind of limit where it is passed by most.</summary>
     /// <param name="shares">Of each choice, 0 to 1.</param>
     /// <param name="sagVolts">Of the whole site, as the rows see it.</param>
     /// <param name="only">Hours to look at; null: all.</param>
@@ -142,17 +144,17 @@ sealed class PlacementRows
         var before = rows.Count;
         foreach (var dock in problem.Docks)
         {
-            List<(Choice Choice, double[] Effect)> taken = [.. byDock[dock].Where(choice => shares[choice.At] > 1e-9).Select(choice => (choice, dock.Effect(choice.Berth)))];
-            foreach (var worst in hours.Where(slot => only?.Contains(slot) != false).SelectMany(slot => Values(dock, slot, taken, shares)).GroupBy(at => at.What.Kind)
+            List<(Choice Choice, double[] Effect)> taken = [.. byDock[dock].Where(choice => shares[choice.At] > 1e-9).Select(choice => (choice, lines[dock].Effect(choice.Berth)))];
+            foreach (var worst in hours.Where(slot => only?.Contains(slot) != false).SelectMany(slot => Values(dock, slot, taken, shares)).GroupBy(at => (at.What.Kind, at.What.Leg, problem.Slots[at.Slot].Local.Date))
                 .Select(kind => kind.MinBy(at => Spare(at, sagVolts))!).Where(at => Spare(at, sagVolts) < -MissedBy))
                 Add(worst.Dock, worst.Slot, worst.Limit);
         }
         return rows.Count > before;
     }
 
-    static IEnumerable<CheckedLimit> Values(DockProblem dock, int slot, List<(Choice Choice, double[] Effect)> taken, double[] shares)
+    IEnumerable<CheckedLimit> Values(DockProblem dock, int slot, List<(Choice Choice, double[] Effect)> taken, double[] shares)
     {
-        var values = dock.FixedFlow(slot).Values.ToArray();
+        var values = lines[dock].Without(slot).ToArray();
         foreach (var (choice, effect) in taken)
             if (choice.Guest.Amps[slot] * shares[choice.At] is > 0 and var amps)
                 for (var limit = 0; limit < values.Length; limit++)
@@ -170,12 +172,6 @@ sealed class PlacementRows
     public void Correct(PlanCheck check)
     {
         foreach (var at in check.Broken.Concat(check.Lowest.Values).Distinct())
-        {
-            var guests = check.Plan.On(at.Dock).Where(pair => pair.Guest.Amps[at.Slot] > 0).ToList();
-            var here = new DockSensitivity(at.Dock.Case, at.Dock.Draws(at.Slot, guests));
-            var effects = new Dictionary<Berth, double[]>();
-            double[] Effect(Berth berth) => effects.TryGetValue(berth, out var known) ? known : effects[berth] = here.Of(berth);
-            Add(at.Dock, at.Slot, at.Limit, at.Value - guests.Sum(pair => Effect(pair.Berth)[at.Limit] * pair.Guest.Amps[at.Slot]), Effect);
-        }
+            Add(at.Dock, at.Slot, at.Limit, new DockLine(at.Dock, check.Plan, at.Slot));
     }
 }

@@ -8,73 +8,81 @@ namespace Farberth.Planning.Placement;
 public sealed record PlacementProof(double SagVolts, double BoundVolts, bool IsProven, int Rounds);
 
 /// <summary>Places, then sag, then wishes; each plan is verified, and what the load flow does not confirm is cut off.</summary>
-sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, Action<PlacementProgress>? progress, CancellationToken stop)
+/// <param name="start">A plan that may be used.</param>
+sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, PlanCheck start, Action<PlacementProgress>? progress, CancellationToken stop)
 {
     const int MostRounds = 100;
 
     /// <summary>Of the time, what places and sag may take at most; wishes have the rest, are seldom proven, and not waited for.</summary>
     const double ShareForPlaces = 0.3, ShareForSag = 0.8;
 
-    readonly PlacementTrials trials = new(problem, effort, stop);
+    readonly PlacementTrials trials = new(problem, effort, start, stop);
 
     /// <summary>No plan is worth looking for that is better by less: 1 %, or what the sensitivities are good for where that is more, V.</summary>
     public static double ResolutionVolts(double sagVolts) => Math.Max(0.02, 0.01 * sagVolts);
 
-    /// <param name="start">A plan that may be used.</param>
-    public (PlanCheck Check, PlacementProof Proof) Run(PlanCheck start)
+    public (PlanCheck Check, PlacementProof Proof) Run()
     {
-        var (best, arePlacesProven) = Mark(start) > 0 ? Places(start) : (start, true);
-        (best, var bound) = Sag(best);
-        best = Rest(best, Math.Max(best.SagVolts(problem), bound + ResolutionVolts(bound)));
-        var sag = best.SagVolts(problem);
-        return (best, new(sag, Math.Min(bound, sag), arePlacesProven && sag <= bound + ResolutionVolts(bound), trials.Rounds));
+        var arePlacesProven = Mark(trials.Best) == 0 || Places();
+        var bound = Sag();
+        Rest(Math.Max(trials.SagVolts, bound + ResolutionVolts(bound)));
+        var sag = trials.SagVolts;
+        return (trials.Best, new(sag, Math.Min(bound, sag), arePlacesProven && sag <= bound + ResolutionVolts(bound), trials.Rounds));
     }
 
     /// <summary>Boats without a place count more than all moves together.</summary>
     double Mark(PlanCheck check) => (problem.Guests.Count - check.Plan.Berths.Count) * (problem.Guests.Count + 1.0) + check.Plan.Moved;
 
-    (PlanCheck Best, bool IsProven) Places(PlanCheck best)
+    /// <returns>That no plan is better is proven.</returns>
+    bool Places()
     {
-        using var relaxation = new PlacementRelaxation(problem, trials.Rows, best.Plan, isForPlaces: true);
+        using var relaxation = new PlacementRelaxation(problem, trials.Rows, trials.Best.Plan, isForPlaces: true);
         var relaxed = trials.Relax(relaxation, ShareForPlaces);
         var reach = Reach.Few;
         for (var round = 0; relaxed != null && round < MostRounds && trials.IsTime(ShareForPlaces); round++)
         {
             var least = Math.Ceiling(relaxed.Value - 1e-6);
-            progress?.Invoke(new PlacementProgress.Places(Refused(Mark(best)), Refused(least)));
-            if (Mark(best) <= least)
-                return (best, true);
+            progress?.Invoke(new PlacementProgress.Places(Refused(Mark(trials.Best)), Refused(least)));
+            if (Mark(trials.Best) <= least)
+                return true;
             var model = trials.Model(trials.Columns(relaxed, reach, double.PositiveInfinity));
             model.Limit(double.PositiveInfinity);
             model.MinimizePlaces(least);
-            model.Hint(best.Plan);
-            var found = trials.Solve(model, Reach.All, ShareForPlaces);
-            if (found.Plan is not null && trials.Verified(found.Plan) is { Broken.Count: > 0 } wrong)
+            model.Hint(trials.Best.Plan);
+            var found = trials.Solve(model, PlacementTrials.AllWork, ShareForPlaces);
+            if (found.Plan is not null && trials.Verified(found.Plan) is var check)
             {
-                trials.Correct(wrong);
-                continue;
+                if (check.Broken.Count > 0)
+                {
+                    trials.Correct(check);
+                    continue;
+                }
+                if (Mark(check) < Mark(trials.Best))
+                    trials.Best = check;
             }
-            if (found.Plan is not null && trials.Verified(found.Plan) is var check && Mark(check) < Mark(best))
-                best = check;
             if (reach == Reach.All)
-                return (best, found.IsOver);
+                return found.IsOver;
             reach = Reach.All;
         }
-        return (best, false);
+        return false;
     }
 
     int Refused(double mark) => (int)(mark / (problem.Guests.Count + 1));
 
-    (PlanCheck Best, double BoundVolts) Sag(PlanCheck best)
+    /// <returns>No plan has less.</returns>
+    double Sag()
     {
-        using var search = new SagSearch(trials, best, progress, ShareForSag);
+        new AnnealedPlans(trials, ShareForSag).Approach();
+        trials.BeginAnew();
+        using var search = new SagSearch(trials, progress, ShareForSag);
         search.Run();
-        return (search.Best, search.BoundVolts);
+        return search.BoundVolts;
     }
 
     /// <summary>Wishes, and the other docks, with no more sag of the site than this.</summary>
-    PlanCheck Rest(PlanCheck best, double mostSagVolts)
+    void Rest(double mostSagVolts)
     {
+        var best = trials.Best;
         using var relaxation = new PlacementRelaxation(problem, trials.Rows, best.Plan, isForPlaces: false);
         var share = Math.Min(1, trials.SpentShare + 1 - ShareForSag);
         var relaxed = trials.Relax(relaxation, share);
@@ -87,14 +95,16 @@ sealed class PlacementSearch(PlacementProblem problem, PlacementEffort effort, A
             model.Keep(best.Plan);
             model.MinimizeRest();
             model.Hint(best.Plan);
-            if (trials.Solve(model, Reach.Few, share).Plan is not { } plan)
+            if (trials.Solve(model, PlacementTrials.FewWork, share).Plan is not { } plan)
                 break;
             var check = trials.Verified(plan);
             if (check.Broken.Count == 0 && check.SagVolts(problem) <= mostSagVolts)
-                return RestOf(check) < RestOf(best) ? check : best;
+            {
+                trials.Best = RestOf(check) < RestOf(best) ? check : best;
+                return;
+            }
             trials.Correct(check);
         }
-        return best;
     }
 
     double RestOf(PlanCheck check) =>

@@ -13,37 +13,41 @@ enum Reach
     All,
 }
 
-/// <summary>What all searches of one placement share: the rows found so far, the plans that failed, and the time that is left.</summary>
-sealed class PlacementTrials(PlacementProblem problem, PlacementEffort effort, CancellationToken stop)
+/// <summary>What all searches of one placement share: the best plan, the rows found so far, the plans that failed, and the time that is left.</summary>
+sealed class PlacementTrials(PlacementProblem problem, PlacementEffort effort, PlanCheck start, CancellationToken stop)
 {
     /// <summary>Of each guest at each dock.</summary>
     const int FewBerths = 8;
 
-    /// <summary>So much one search is worth, in the solver's own measure of work, some seconds of a processor: a clock would make plans depend on it.</summary>
-    const double RestWork = 0.5, FewWork = 1, AllWork = 30;
+    /// <summary>What one search is worth, in the solver's own measure of work, about seconds of a processor: a clock would make plans depend on it.</summary>
+    public const double RestWork = 0.5, FewWork = 1, AllWork = 30;
 
     readonly List<Plan> forbidden = [];
-    double spentSeconds;
+    readonly long began = effort.Clock.GetTimestamp();
 
     public PlacementProblem Problem => problem;
 
-    public PlacementRows Rows { get; } = new(problem);
+    /// <summary>It may be used: the load flow found no limit passed.</summary>
+    public PlanCheck Best { get; set; } = start;
+
+    public double SagVolts => Best.SagVolts(problem);
+
+    public PlacementRows Rows { get; private set; } = new(problem, start.Plan);
+
+    public Random Lots { get; } = new(effort.Seed);
 
     /// <summary>How often a plan was put through the full load flow.</summary>
     public int Rounds { get; private set; }
 
-    public bool IsTime(double share) => spentSeconds < share * effort.Limit.TotalSeconds && !stop.IsCancellationRequested;
-
     /// <summary>How much of the time is spent.</summary>
-    public double SpentShare => spentSeconds / effort.Limit.TotalSeconds;
+    public double SpentShare => effort.Clock.GetElapsedTime(began) / effort.Limit;
 
-    public Relaxed? Relax(PlacementRelaxation relaxation, double share)
-    {
-        var before = relaxation.SpentSeconds;
-        var relaxed = relaxation.Solve(share * effort.Limit.TotalSeconds - spentSeconds, stop);
-        spentSeconds += relaxation.SpentSeconds - before;
-        return relaxed;
-    }
+    public bool IsTime(double share) => SpentShare < share && !stop.IsCancellationRequested;
+
+    /// <summary>From now on the rows are those about the best plan.</summary>
+    public void BeginAnew() => Rows = new(problem, Best.Plan);
+
+    public Relaxed? Relax(PlacementRelaxation relaxation, double share) => relaxation.Solve(Left(share), stop);
 
     public PlacementModel Model(IReadOnlyList<Choice> columns)
     {
@@ -52,18 +56,7 @@ sealed class PlacementTrials(PlacementProblem problem, PlacementEffort effort, C
         return model;
     }
 
-    public Searched Solve(PlacementModel model, Reach reach, double share)
-    {
-        var work = reach switch
-        {
-            Reach.Rest => RestWork,
-            Reach.Few => FewWork,
-            _ => AllWork,
-        };
-        var found = model.Solve(work, Math.Max(0.1, share * effort.Limit.TotalSeconds - spentSeconds), effort.Workers, stop);
-        spentSeconds += found.WallSeconds;
-        return found;
-    }
+    public Searched Solve(PlacementModel model, double work, double share) => model.Solve(work, Left(share), effort, stop);
 
     /// <summary>Of each guest at each dock the cheapest berths, those first that the relaxation takes a share of.</summary>
     /// <param name="spare">Berths of a greater reduced cost are not possible.</param>
@@ -87,10 +80,30 @@ sealed class PlacementTrials(PlacementProblem problem, PlacementEffort effort, C
         return PlanCheck.Of(problem, plan);
     }
 
+    /// <summary>Puts a plan through the load flow: it may be the best, and what the rows do not know of it they learn.</summary>
+    /// <param name="claimedVolts">Its sag as the rows have it.</param>
+    /// <param name="closeVolts">The load flow may find so much more.</param>
+    /// <returns>It may be used, and sags no more than is claimed.</returns>
+    public bool Judge(Plan plan, double claimedVolts, double closeVolts)
+    {
+        var check = Verified(plan);
+        var sag = check.SagVolts(problem);
+        if (check.Broken.Count == 0 && sag < SagVolts)
+            Best = check;
+        if (Rows.AddMissed(Rows.Shares(plan), claimedVolts))
+            return false;
+        if (check.Broken.Count == 0 && sag <= claimedVolts + closeVolts)
+            return true;
+        Correct(check);
+        return false;
+    }
+
     /// <summary>The plan as such is out too, should rounding let it through its new rows.</summary>
     public void Correct(PlanCheck check)
     {
         Rows.Correct(check);
         forbidden.Add(check.Plan);
     }
+
+    double Left(double share) => Math.Max(0.1, (share - SpentShare) * effort.Limit.TotalSeconds);
 }

@@ -20,7 +20,7 @@ public static class Planner
     {
         var problem = new PlacementProblem(site, list, known);
         var start = Usable(problem, PlanCheck.Of(problem, GreedyPlan.Of(problem, progress)));
-        var (check, proof) = new PlacementSearch(problem, effort, progress, stop).Run(start);
+        var (check, proof) = new PlacementSearch(problem, effort, start, progress, stop).Run();
         check = WithLeftovers(problem, check);
         progress?.Invoke(new PlacementProgress.Words());
         return new Explained(problem, check).Answer(proof);

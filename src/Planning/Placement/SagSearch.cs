@@ -1,37 +1,42 @@
 namespace Farberth.Planning.Placement;
 
-// b bounds every plan: z of the relaxation, or the hardest day's w (DayByDay.cs). Plans with w ≤ v = b + ½ % are looked for with the boats where
-// they are that are settled or that the relaxation lays whole into a berth; the others have a few berths each. Where there is none v goes up, where
-// there is one it goes halfway down again; then the next day is settled, and so on. Rows that a plan came up against may spoil what was settled
-// before they were known: then everything begins again with them. What is still open is decided, if time allows, among all berths:
+// b bounds every plan: z of the relaxation, or the hardest day's w (DayByDay.cs). Plans close above it are looked for in three ways, until one is
+// within the resolution of b:
 //
-//     there is none               b := v, proven, and again
-//     there is one, and the load flow confirms w ≤ b + 1 %     the best there is, to a hundredth
-//     there is one that it does not confirm     its rows are taken anew at that plan, z with them, and again
-//     no answer for the work that it is worth     v is left undecided and goes up
+// 1. Day by day. Plans with w ≤ v = b + ½ % are looked for with the boats where they are that are settled or that the relaxation lays whole into a
+//    berth; the others have a few berths each. Where there is none v goes up, where there is one it goes halfway down again; then the next day is
+//    settled, and so on. Rows that a plan came up against may spoil what was settled before they were known: then everything begins again with them.
+// 2. By annealing (PlanAnnealing.cs) from the best plan so far.
+// 3. Among all berths: is there a plan that is better by the resolution? Where there is none, b := v and the best plan is proven. Where there is
+//    one it is taken and corrected by the load flow. Where no answer comes for the work that it is worth, annealing goes on, and it is asked again
+//    for twice the work.
 //
 // To look for a plan is far quicker than to let a solver push an objective down by itself.
 
 /// <summary>Looks for the plan with the least sag, all places kept.</summary>
-sealed class SagSearch(PlacementTrials trials, PlanCheck start, Action<PlacementProgress>? progress, double share) : IDisposable
+sealed class SagSearch(PlacementTrials trials, Action<PlacementProgress>? progress, double share) : IDisposable
 {
     const int MostRounds = 200;
 
-    readonly PlacementRelaxation relaxation = new(trials.Problem, trials.Rows, start.Plan, isForPlaces: false);
+    /// <summary>So often in a row annealing may find nothing before the question among all berths is asked.</summary>
+    const int MostIdle = 8;
+
+    readonly PlacementRelaxation relaxation = new(trials.Problem, trials.Rows, trials.Best.Plan, isForPlaces: false);
+    readonly AnnealedPlans annealed = new(trials, share);
     AimLadder ladder = new();
     DayByDay? days;
     Relaxed? relaxed;
     Relaxed? settled;
+    int idle;
+    double allWork = PlacementTrials.AllWork / 4;
 
     /// <summary>Boats were settled before rows were known that plans came up against later.</summary>
     bool isSpoilt;
 
-    public PlanCheck Best { get; private set; } = start;
-
     /// <summary>No plan has less.</summary>
     public double BoundVolts { get; private set; }
 
-    double SagVolts => Best.SagVolts(trials.Problem);
+    double ResolutionVolts => PlacementSearch.ResolutionVolts(BoundVolts);
 
     public void Run()
     {
@@ -39,24 +44,22 @@ sealed class SagSearch(PlacementTrials trials, PlanCheck start, Action<Placement
         {
             if (days is null && !Begin())
                 return;
-            progress?.Invoke(new PlacementProgress.Sag(SagVolts, BoundVolts));
-            if (ladder.Next(BoundVolts, Math.Max(BoundVolts, settled?.Value ?? 0), SagVolts) is not { } aim)
+            progress?.Invoke(new PlacementProgress.Sag(trials.SagVolts, BoundVolts));
+            if (trials.SagVolts - BoundVolts <= ResolutionVolts)
                 return;
-            if (ladder.Reach == Reach.Rest || settled is null)
-                Try(aim);
-            else if (SettleNext() is { } next)
-                (settled, ladder) = (next, new(mostFailures: 1));
-            else if (isSpoilt)
-                days = null;
+            if (settled != null)
+                GoOnByDays(settled);
+            else if (idle < MostIdle)
+                idle = annealed.Step(BoundVolts + ResolutionVolts / 2) ? 0 : idle + 1;
             else
-                GiveUpSettling();
+                AskAmongAll();
         }
     }
 
     bool Begin()
     {
         relaxation.Settle(new Dictionary<Guest, Berth>());
-        (days, ladder, isSpoilt) = (new(trials, relaxation, Best.Plan, share), new(), false);
+        (days, ladder, isSpoilt) = (new(trials, relaxation, trials.Best.Plan, share), new(), false);
         relaxed = trials.Relax(relaxation, share);
         if (relaxed is null)
             return false;
@@ -64,66 +67,59 @@ sealed class SagSearch(PlacementTrials trials, PlanCheck start, Action<Placement
         return true;
     }
 
-    void GiveUpSettling()
+    void GoOnByDays(Relaxed guide)
     {
-        relaxation.Settle(new Dictionary<Guest, Berth>());
-        (relaxed, settled) = (trials.Relax(relaxation, share) ?? relaxed, null);
+        if (ladder.Next(Math.Max(BoundVolts, guide.Value), trials.SagVolts, ResolutionVolts) is { } aim)
+            Try(aim, guide);
+        else if (SettleNext(guide) is { } next)
+            (settled, ladder) = (next, new(mostFailures: 1));
+        else if (isSpoilt)
+            days = null;
+        else
+            settled = null;
     }
 
     /// <summary>Null: no day is left, or there would be nothing better.</summary>
-    Relaxed? SettleNext()
-    {
-        var resolution = PlacementSearch.ResolutionVolts(BoundVolts);
-        return settled!.Value > SagVolts - resolution / 2 ? null : days!.SettleNext(BoundVolts + resolution / 2, resolution / 4);
-    }
+    Relaxed? SettleNext(Relaxed guide) => guide.Value > trials.SagVolts - ResolutionVolts / 2
+        ? null : days!.SettleNext(BoundVolts + ResolutionVolts / 2, ResolutionVolts / 4);
 
-    void Try(double aimVolts)
+    void Try(double aimVolts, Relaxed guide)
     {
-        var found = Search(aimVolts);
-        if (found.Plan is null)
+        if (Search(aimVolts, guide, Reach.Rest, PlacementTrials.RestWork).Plan is not { } plan)
         {
-            BoundVolts = ladder.Reach == Reach.All && found.IsOver ? aimVolts : BoundVolts;
             ladder.Fail(aimVolts);
+            return;
         }
-        else if (trials.Rows.AddMissed(trials.Rows.Shares(found.Plan), aimVolts) || !IsConfirmed(found.Plan, aimVolts))
-        {
-            Again();
-        }
-    }
-
-    /// <summary>The relaxation with the rows that were missing; where they spoil what is settled, from the beginning.</summary>
-    void Again()
-    {
+        if (trials.Judge(plan, aimVolts, ResolutionVolts / 2))
+            return;
         isSpoilt = true;
         var again = trials.Relax(relaxation, share);
-        if (settled is null)
-            relaxed = again ?? relaxed;
-        else if (again is null || again.Value > Math.Max(settled.Value, BoundVolts + PlacementSearch.ResolutionVolts(BoundVolts) / 2))
+        if (again is null || again.Value > Math.Max(guide.Value, BoundVolts + ResolutionVolts / 2))
             days = null;
         else
             settled = again;
     }
 
-    Searched Search(double aimVolts)
+    void AskAmongAll()
     {
-        var guide = settled ?? relaxed!;
-        var model = trials.Model(trials.Columns(guide, ladder.Reach, ladder.Reach == Reach.All ? aimVolts - guide.Value : double.PositiveInfinity));
-        model.Limit(aimVolts);
-        model.Keep(Best.Plan);
-        return trials.Solve(model, ladder.Reach, share);
+        relaxation.Settle(new Dictionary<Guest, Berth>());
+        relaxed = trials.Relax(relaxation, share) ?? relaxed;
+        var aim = trials.SagVolts - ResolutionVolts;
+        var found = Search(aim, relaxed!, Reach.All, allWork);
+        if (found.Plan is { } plan)
+            trials.Judge(plan, aim, ResolutionVolts / 2);
+        else if (found.IsOver)
+            BoundVolts = Math.Max(BoundVolts, aim);
+        else
+            (idle, allWork) = (0, 2 * allWork);
     }
 
-    /// <summary>The load flow finds about as much sag as was aimed at; else it is corrected.</summary>
-    bool IsConfirmed(Plan plan, double aimVolts)
+    Searched Search(double aimVolts, Relaxed guide, Reach reach, double work)
     {
-        var check = trials.Verified(plan);
-        var sag = check.SagVolts(trials.Problem);
-        if (check.Broken.Count == 0 && sag < SagVolts)
-            Best = check;
-        if (check.Broken.Count == 0 && sag <= aimVolts + PlacementSearch.ResolutionVolts(BoundVolts) / 2)
-            return true;
-        trials.Correct(check);
-        return false;
+        var model = trials.Model(trials.Columns(guide, reach, reach == Reach.All ? aimVolts - guide.Value : double.PositiveInfinity));
+        model.Limit(aimVolts);
+        model.Keep(trials.Best.Plan);
+        return trials.Solve(model, work, share);
     }
 
     public void Dispose() => relaxation.Dispose();

@@ -99,6 +99,35 @@ public class PlacementTests
         Assert.True(answer.Placed[0].MeetsWishes);
     }
 
+    /// <summary>Once on a clock that stands still, twice on the machine's: the time limit is far away and nothing else asks a clock.</summary>
+    [Theory]
+    [InlineData(7)]
+    [InlineData(8)]
+    public void The_same_list_and_seed_give_the_same_plan_whatever_the_clock(int seed)
+    {
+        var random = new Random(seed);
+        var site = InventedMarina.Site(3, 24, random);
+        var list = InventedMarina.List(site, 20, 5, 0.4, random);
+        (IEnumerable<string>, PlacementProof) Plan(TimeProvider clock)
+        {
+            var answer = Planner.Place(site, list, new(TimeSpan.FromHours(1), 1, clock, 3), stop: TestContext.Current.CancellationToken);
+            return (answer.Placed.Select(boat => $"{boat.Arrival.Boat.Name} in {boat.Berth.Slip}: {string.Join(' ', boat.Berth.Outlets)}"), answer.Proof);
+        }
+        var (berths, proof) = Plan(new StandingClock());
+        Assert.True(proof.IsProven);
+        for (var time = 0; time < 2; time++)
+        {
+            var (again, proofAgain) = Plan(TimeProvider.System);
+            Assert.Equal(berths, again);
+            Assert.Equal(proof, proofAgain);
+        }
+    }
+
+    sealed class StandingClock : TimeProvider
+    {
+        public override long GetTimestamp() => 0;
+    }
+
     [Fact]
     public void A_stop_gives_the_plan_so_far()
     {
@@ -106,7 +135,7 @@ public class PlacementTests
         var site = InventedMarina.Site(2, 16, random);
         using var stop = new CancellationTokenSource();
         stop.Cancel();
-        var answer = Planner.Place(site, InventedMarina.List(site, 10, 5, 0.3, random), PlacementEffort.Usual, stop: stop.Token);
+        var answer = Planner.Place(site, InventedMarina.List(site, 10, 5, 0.3, random), PlacementEffort.Usual(TimeProvider.System), stop: stop.Token);
         Assert.NotEmpty(answer.Placed);
         Assert.False(answer.Proof.IsProven);
     }
@@ -120,7 +149,7 @@ public class PlacementTests
         var list = InventedMarina.List(site, 40, 7, 0.4, random);
         using var stop = new CancellationTokenSource();
         var seen = 0;
-        var answer = Planner.Place(site, list, PlacementEffort.Usual, stop: stop.Token, progress: at =>
+        var answer = Planner.Place(site, list, PlacementEffort.Usual(TimeProvider.System), stop: stop.Token, progress: at =>
         {
             if (at is PlacementProgress.Sag && ++seen == 2)
                 stop.Cancel();
