@@ -24,15 +24,15 @@ public sealed class CrowdedMarina : Marina
     protected override async Task Tell()
     {
         for (var at = 0; at < Pedestals; at++)
-            await Tell($"G{at + 1}", Reading(119.5 - 0.6 * at));
+            await Tell($"G{at + 1}", at == 0 ? Reading(Volts, Amps) : Reading(119.5 - 0.6 * at, 27.2));
     }
 
-    static string Reading(double volts) => new JsonObject
+    static string Reading(double volts, double amps) => new JsonObject
     {
         ["time"] = DateTimeOffset.UtcNow.ToString("O", CultureInfo.InvariantCulture), ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts },
         ["outlets"] = new JsonObject
         {
-            ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = 27.2 } }, ["B"] = new JsonObject { ["amps"] = new JsonObject { ["L2"] = 26.8 } },
+            ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } }, ["B"] = new JsonObject { ["amps"] = new JsonObject { ["L2"] = 26.8 } },
         },
     }.ToJsonString();
 }
