@@ -8,7 +8,10 @@ public sealed class CrowdedMarina : Marina
 {
     public const int Alarms = 30;
 
-    const int Pedestals = 16;
+    public const int Pedestals = 16;
+
+    /// <summary>The pedestal whose boats draw little, counted from the source; 0: all draw too much.</summary>
+    public int Resting { get; set; }
 
     protected override string Site => Path.Combine(AppContext.BaseDirectory, "data", "console", "crowded.yaml");
 
@@ -24,7 +27,7 @@ public sealed class CrowdedMarina : Marina
     protected override async Task Tell()
     {
         for (var at = 0; at < Pedestals; at++)
-            await Tell($"G{at + 1}", at == 0 ? Reading(Volts, Amps) : Reading(119.5 - 0.6 * at, 27.2));
+            await Tell($"G{at + 1}", Reading(at == 0 ? Volts : 119.5 - 0.6 * at, at + 1 == Resting ? 9 : 27.2));
     }
 
     static string Reading(double volts, double amps) => new JsonObject

@@ -45,8 +45,6 @@ public partial class Marina : IAsyncLifetime
     /// <summary>That the inner pedestal reads, on L1.</summary>
     public double Volts { get; set; } = 120.1;
 
-    /// <summary>That its first outlet reads.</summary>
-    public double Amps { get; set; } = 9;
 
     /// <summary>The file of a site whose name is gullhaven.</summary>
     protected virtual string Site => SiteFile;
@@ -133,7 +131,7 @@ public partial class Marina : IAsyncLifetime
     /// <summary>What all pedestals say in one second.</summary>
     protected virtual async Task Tell()
     {
-        await Tell("G1", Reading(Volts, Amps, hasFreeOutlet: true));
+        await Tell("G1", Reading(Volts, 9, hasFreeOutlet: true));
         await Tell("G2", Reading(116.4, 27.2));
     }
 
@@ -162,7 +160,7 @@ public partial class Marina : IAsyncLifetime
     public Task Say(double volts)
     {
         Volts = volts;
-        return broker.Publish(Topic("G1"), Reading(Volts, Amps, hasFreeOutlet: true), ending.Token);
+        return broker.Publish(Topic("G1"), Reading(Volts, 9, hasFreeOutlet: true), ending.Token);
     }
 
     /// <summary>So many readings a second of the pedestal further out, until told to end.</summary>
