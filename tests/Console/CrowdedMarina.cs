@@ -8,7 +8,10 @@ public sealed class CrowdedMarina : Marina
 {
     public const int Alarms = 30;
 
-    const int Pedestals = 16;
+    public const int Pedestals = 16;
+
+    /// <summary>The pedestal whose boats draw little, counted from the source; 0: all draw too much.</summary>
+    public int Resting { get; set; }
 
     protected override string Site => Path.Combine(AppContext.BaseDirectory, "data", "console", "crowded.yaml");
 
@@ -24,15 +27,15 @@ public sealed class CrowdedMarina : Marina
     protected override async Task Tell()
     {
         for (var at = 0; at < Pedestals; at++)
-            await Tell($"G{at + 1}", Reading(119.5 - 0.6 * at));
+            await Tell($"G{at + 1}", Reading(at == 0 ? Volts : 119.5 - 0.6 * at, at + 1 == Resting ? 9 : 27.2));
     }
 
-    static string Reading(double volts) => new JsonObject
+    static string Reading(double volts, double amps) => new JsonObject
     {
         ["time"] = DateTimeOffset.UtcNow.ToString("O", CultureInfo.InvariantCulture), ["volts"] = new JsonObject { ["L1"] = volts, ["L2"] = volts },
         ["outlets"] = new JsonObject
         {
-            ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = 27.2 } }, ["B"] = new JsonObject { ["amps"] = new JsonObject { ["L2"] = 26.8 } },
+            ["A"] = new JsonObject { ["amps"] = new JsonObject { ["L1"] = amps } }, ["B"] = new JsonObject { ["amps"] = new JsonObject { ["L2"] = 26.8 } },
         },
     }.ToJsonString();
 }

@@ -32,8 +32,19 @@ public partial class Marina : IAsyncLifetime
 
     public Chromium Chromium => chromium;
 
+    /// <summary>What the service has had of one processor so far, and its memory now.</summary>
+    public (TimeSpan Processor, long Bytes) Used
+    {
+        get
+        {
+            process.Refresh();
+            return (process.TotalProcessorTime, process.WorkingSet64);
+        }
+    }
+
     /// <summary>That the inner pedestal reads, on L1.</summary>
     public double Volts { get; set; } = 120.1;
+
 
     /// <summary>The file of a site whose name is gullhaven.</summary>
     protected virtual string Site => SiteFile;
@@ -136,7 +147,21 @@ public partial class Marina : IAsyncLifetime
         await publisher.StandardInput.FlushAsync();
     }
 
-    public Task Say(string pedestal, double volts, double amps) => broker.Publish(Topic(pedestal), Reading(volts, amps, hasFreeOutlet: pedestal == "G1"), ending.Token);
+    public async Task<TickTimes> Ticks(CancellationToken cancel)
+    {
+        using var client = new HttpClient { BaseAddress = Home };
+        return TickTimes.Of(await client.GetStringAsync("/metrics", cancel));
+    }
+
+    /// <summary>What the service tells others, as a client of the broker gets it.</summary>
+    public Task<MosquittoSubscription> Listen(string filter) => broker.Subscribe($"farberth/v1/gullhaven/{filter}", ending.Token);
+
+    /// <summary>The inner pedestal says at once what it reads.</summary>
+    public Task Say(double volts)
+    {
+        Volts = volts;
+        return broker.Publish(Topic("G1"), Reading(Volts, 9, hasFreeOutlet: true), ending.Token);
+    }
 
     /// <summary>So many readings a second of the pedestal further out, until told to end.</summary>
     /// <returns>How many there were.</returns>

@@ -28,7 +28,7 @@ public class ToldOnThePhone(TellingMarina marina) : IClassFixture<TellingMarina>
     public async Task The_page_asks_for_a_subscription_and_what_is_pushed_is_shown()
     {
         await using var hollis = await marina.As(Marina.Harbormaster);
-        var link = await Link(hollis);
+        var link = (await hollis.WritesDownOtterling()).Split('?')[0];
         await using var boater = await marina.Chromium.Visit(marina.Home, width: 390);
         await boater.Page.Context.GrantPermissionsAsync(["notifications"]);
         await boater.Page.AddInitScriptAsync(StandIn);
@@ -68,7 +68,7 @@ public class ToldOnThePhone(TellingMarina marina) : IClassFixture<TellingMarina>
         await using var hollis = await marina.As(Marina.Harbormaster);
         await using var boater = await marina.Chromium.Visit(marina.Home, width: 390);
         await boater.Page.AddInitScriptAsync("PushManager.prototype.subscribe = () => Promise.reject(new DOMException('no', 'NotAllowedError'));");
-        await boater.Go(await Link(hollis), isLive: false);
+        await boater.Go((await hollis.WritesDownOtterling()).Split('?')[0], isLive: false);
 
         await boater.Page.GetByRole(AriaRole.Button, new() { Name = "Tell this phone" }).ClickAsync();
         await Expect(boater.Page.Locator("#push [role=status]")).ToHaveTextAsync("The phone does not allow it, or its push service did not answer.");
@@ -86,18 +86,5 @@ public class ToldOnThePhone(TellingMarina marina) : IClassFixture<TellingMarina>
             }
             """;
         return (await (await page.WaitForFunctionAsync(First)).JsonValueAsync<JsonElement?>())!.Value;
-    }
-
-    static async Task<string> Link(Visitor hollis)
-    {
-        await hollis.Go("/boats");
-        var stay = hollis.Page.Locator("tr", new() { HasTextString = "Otterling" });
-        if (await stay.CountAsync() == 0)
-        {
-            await hollis.Page.GetByLabel("Slip", new() { Exact = true }).FillAsync("G-2");
-            await hollis.Page.GetByLabel("Boat", new() { Exact = true }).FillAsync("Otterling");
-            await hollis.Page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
-        }
-        return new Uri((await stay.GetByRole(AriaRole.Link, new() { Name = "link", Exact = true }).GetAttributeAsync("href"))!).AbsolutePath;
     }
 }

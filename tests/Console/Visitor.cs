@@ -58,6 +58,21 @@ public sealed class Visitor : IAsyncDisposable
         await IsLive();
     }
 
+    /// <summary>The dock office writes the boat in slip G-2 down, if it has not yet.</summary>
+    /// <returns>Where its people find their page.</returns>
+    public async Task<string> WritesDownOtterling()
+    {
+        await Go("/boats");
+        var stay = Page.Locator("tr", new() { HasTextString = "Otterling" });
+        if (await stay.CountAsync() == 0)
+        {
+            await Page.GetByLabel("Slip", new() { Exact = true }).FillAsync("G-2");
+            await Page.GetByLabel("Boat", new() { Exact = true }).FillAsync("Otterling");
+            await Page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
+        }
+        return new Uri((await stay.GetByRole(AriaRole.Link, new() { Name = "link", Exact = true }).First.GetAttributeAsync("href"))!).PathAndQuery;
+    }
+
     /// <summary>What of the Web Content Accessibility Guidelines 2.2, level AA, the page breaks, by the rules of axe-core; empty: nothing.</summary>
     public async Task<IReadOnlyList<string>> Barriers()
     {

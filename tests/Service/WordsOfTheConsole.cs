@@ -2,7 +2,11 @@ using System.Globalization;
 using System.Resources;
 using System.Runtime.CompilerServices;
 using System.Text.RegularExpressions;
+using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Alarms.Rules;
+using Farberth.Monitoring.Wire;
+using Farberth.Monitoring.Words;
 using Farberth.Service.Office.Live;
 using Farberth.Service.Words;
 
@@ -16,7 +20,7 @@ public partial class WordsOfTheConsole
     {
         var german = new ResourceManager("Farberth.Service.Words.OfficeWords", typeof(WordBook).Assembly).GetResourceSet(CultureInfo.GetCultureInfo("de"), createIfNotExists: true, tryParents: false)!
             .Cast<System.Collections.DictionaryEntry>().Select(word => (string)word.Key).ToHashSet();
-        var english = Found("Office", Asked()).Concat(Found("", Sentences())).Concat(AlarmWords.All).Concat(Farberth.Service.Access.Roles.All).Append(Cautions.Text).ToHashSet();
+        var english = Found("Service/Office", Asked()).Concat(Found("", Sentences())).Concat(AlarmWords.All).Concat(Farberth.Service.Access.Roles.All).Append(Cautions.Text).ToHashSet();
         Assert.True(english.Count > 200, "the scan finds hardly any word");
         Assert.Contains("The stay ends before it begins.", english);
         Assert.Empty(english.Except(german));
@@ -29,13 +33,41 @@ public partial class WordsOfTheConsole
             Assert.Equal(Parts((string)word.Key), Parts((string)word.Value!));
     }
 
+    public static TheoryData<AlarmKind> Kinds => [.. AlarmRules.All.Select(rule => rule.Kind)];
+
+    /// <summary>What its rule can say of it, and no other language has only a part of.</summary>
+    [Theory, MemberData(nameof(Kinds))]
+    public void Every_kind_of_alarm_is_told_in_both_languages(AlarmKind kind)
+    {
+        var rule = AlarmRules.All.Single(rule => rule.Kind == kind).GetType().Name;
+        var said = Sentences().Matches(File.ReadAllText(Path.Combine(Source(), "Monitoring/Alarms/Rules", $"{rule}.cs"))).Select(match => match.Groups[1].Value).ToList();
+        Assert.NotEmpty(said);
+        Assert.All(said, english => Assert.NotEqual(english, WordBook.OfConsole("de")[english]));
+    }
+
+    [Fact]
+    public void An_alarm_is_read_in_the_readers_language_with_his_decimals_also_when_it_comes_back_from_the_journal()
+    {
+        Sentence[] said =
+        [
+            Sentence.Of("Pedestal {0} has {1:0.0} V on {2}; it should have at least {3:0} V.", "G7", 109.44, Leg.L2, 114.0),
+            Sentence.Of("Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."),
+        ];
+        var alarm = new Alarm("G.G7.undervoltage", AlarmKind.Undervoltage, AlarmState.Unacknowledged, Priority.Low, DateTimeOffset.UnixEpoch, new("G", Pedestal: "G7"), Audience.Electrician, string.Join(' ', said.Select(one => $"{one}")), []) { Said = said };
+        var read = AlarmJsonReader.Transition(System.Text.Encoding.UTF8.GetString(AlarmJson.Of(new AlarmTransition(DateTimeOffset.UnixEpoch, AlarmState.Normal, alarm, ""))), AlarmState.Normal).Alarm;
+
+        Assert.Equal(alarm.Message, WordBook.OfConsole("en").Of(read.Said, ""));
+        Assert.StartsWith("Säule G7 hat 109,4 V auf L2; es sollten mindestens 114 V sein. Motoren", WordBook.OfConsole("de").Of(read.Said, ""), StringComparison.Ordinal);
+        Assert.Equal("as it was written", WordBook.OfConsole("de").Of([], "as it was written"));
+    }
+
     static IEnumerable<string> Found(string below, Regex pattern) =>
-        Directory.EnumerateFiles(Path.Combine(Service(), below), "*", SearchOption.AllDirectories).Where(file => file.EndsWith(".razor", StringComparison.Ordinal) || file.EndsWith(".cs", StringComparison.Ordinal))
+        Directory.EnumerateFiles(Path.Combine(Source(), below), "*", SearchOption.AllDirectories).Where(file => file.EndsWith(".razor", StringComparison.Ordinal) || file.EndsWith(".cs", StringComparison.Ordinal))
             .SelectMany(file => pattern.Matches(File.ReadAllText(file)).Select(match => match.Groups[1].Value));
 
     static IEnumerable<string> Parts(string sentence) => Part().Matches(sentence).Select(part => part.Value).Order(StringComparer.Ordinal);
 
-    static string Service([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "../../src/Service"));
+    static string Source([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "../../src"));
 
     [GeneratedRegex("""\b(?:W|words)\["([^"]+)"[\],]""")]
     private static partial Regex Asked();
@@ -43,6 +75,6 @@ public partial class WordsOfTheConsole
     [GeneratedRegex("""\bSentence\.Of\(\s*"([^"]+)"[,)]""")]
     private static partial Regex Sentences();
 
-    [GeneratedRegex(@"\{\d\}")]
+    [GeneratedRegex(@"\{\d(:[^}]*)?\}")]
     private static partial Regex Part();
 }

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms;
 
@@ -49,6 +50,9 @@ public sealed record Alarm(
     string Message,
     JsonObject Evidence)
 {
+    /// <summary>The message, sentence by sentence, for readers of another language; empty where it is known only as it was written down in English.</summary>
+    public IReadOnlyList<Sentence> Said { get; init; } = [];
+
     /// <summary>Who has put it aside, while it is shelved or out of service.</summary>
     public SetAside? SetAside { get; init; }
 

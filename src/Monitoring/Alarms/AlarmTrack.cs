@@ -163,7 +163,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     {
         var description = finding.Describe();
         (named, sharpness) = (finding.Beyond, finding.Sharpness);
-        return new(id, kind, state, finding.Priority, since, finding.Place, finding.For, description.Message, description.Evidence);
+        return new(id, kind, state, finding.Priority, since, finding.Place, finding.For, description.Message, description.Evidence) { Said = description.Said };
     }
 
     AlarmTransition? Return(Finding finding, DateTimeOffset now)

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms;
 
@@ -26,4 +27,8 @@ public sealed record Finding(
 /// <summary>A finding and the rule that made it.</summary>
 readonly record struct Judged(AlarmKind Kind, Finding Finding);
 
-public sealed record Description(string Message, JsonObject Evidence);
+/// <param name="Said">One sentence or some, each in English with gaps, so that a reader may have it in his language.</param>
+public sealed record Description(IReadOnlyList<Sentence> Said, JsonObject Evidence)
+{
+    public string Message => string.Join(' ', Said);
+}

@@ -26,6 +26,11 @@ public static class AlarmJson
         WritePlace(writer, alarm.Place);
         WriteAudience(writer, "for", alarm.For);
         writer.WriteString("message", alarm.Message);
+        if (alarm.Said.Count > 0)
+        {
+            writer.WritePropertyName("said");
+            JsonSerializer.Serialize(writer, alarm.Said);
+        }
         writer.WritePropertyName("evidence");
         alarm.Evidence.WriteTo(writer);
         if (Cautions.Of(alarm.Kind) is { } caution)

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Wire;
 
@@ -39,6 +40,7 @@ public static class AlarmJsonReader
         Text(alarm["message"])!,
         alarm["evidence"]!.DeepClone().AsObject())
     {
+        Said = alarm["said"]?.Deserialize<IReadOnlyList<Sentence>>() ?? [],
         SetAside = alarm["set-aside"] is JsonObject aside ? SetAside(aside) : null,
         SuppressedBy = Text(alarm["suppressed-by"]),
         FirstUp = alarm["first-up"] != null ? Text(alarm["id"]) : Text(alarm["first-up-id"]),

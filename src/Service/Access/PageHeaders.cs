@@ -17,7 +17,8 @@ sealed class PageHeaders(RequestDelegate next, AccessOptions access)
         // A boater's link is told to nobody. Elsewhere the browser says where a form comes from, which passkeys rest on.
         headers["Referrer-Policy"] = context.Request.Path.StartsWithSegments("/b") ? "no-referrer" : "same-origin";
         headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
-        headers.CacheControl = "no-store";
+        // Both words: antiforgery puts them there itself where one is missing, and warns of it with every page.
+        headers.CacheControl = "no-cache, no-store";
         return next(context);
     }
 

@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Words;
 using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
 using Farberth.Service.Words;

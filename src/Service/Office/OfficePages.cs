@@ -1,5 +1,6 @@
 using Farberth.Monitoring.Site;
 using Farberth.Service.Access;
+using Farberth.Service.Office.Live;
 using Farberth.Service.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -18,6 +19,7 @@ static class OfficePages
         services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessage);
         services.AddHttpContextAccessor();
         return services
+            .AddSingleton<Turns>()
             .AddScoped(made => made.GetRequiredService<IHttpContextAccessor>().HttpContext is { } context ? Preferences.OfCookie(context.Request) : new())
             .AddScoped(made => WordBook.OfConsole(made.GetRequiredService<Preferences>().Language))
             .AddScoped(made => new Writing(made.GetRequiredService<Preferences>(), TimeZoneInfo.FindSystemTimeZoneById(made.GetRequiredService<SiteDefinition>().TimeZone)));

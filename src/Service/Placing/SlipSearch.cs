@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Words;
 using Farberth.Monitoring.Forecast;
 using Farberth.Planning.Flow;
 using Farberth.Planning.Loads;

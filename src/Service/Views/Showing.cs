@@ -121,6 +121,7 @@ public sealed class Showing(SiteDefinition site)
         [.. new[] { Audience.Electrician, Audience.Harbormaster, Audience.Boater }.Where(one => alarm.For.HasFlag(one)).Select(one => one.ToString().ToLowerInvariant())],
         alarm.Message)
     {
+        Said = alarm.Said,
         SetAside = alarm.SetAside is { } aside ? $"by {aside.By} {(aside.Until is { } until ? $"until {Local(until):HH:mm} " : "")}({aside.Reason})" : null,
         SuppressedBy = alarm.SuppressedBy,
         FirstUp = alarm.FirstUp,

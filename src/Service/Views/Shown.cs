@@ -1,3 +1,6 @@
+using System.Text.Json.Serialization;
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Service.Views;
 
 // What GET /api/view gives, by its names in lower case with hyphens. Amps and volts are RMS; volts leg to neutral.
@@ -125,6 +128,10 @@ public sealed record AlarmShown(
     string Id, string Kind, string State, string Priority, DateTimeOffset Since, string SinceLocal, string Dock,
     string? Cable, string? Pedestal, string? Outlet, string? Slip, IReadOnlyList<string> For, string Message)
 {
+    /// <summary>The message, sentence by sentence, for readers of another language.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<Sentence> Said { get; init; } = [];
+
     /// <summary>Who has put it aside, why, and until when.</summary>
     public string? SetAside { get; init; }
 

@@ -18,7 +18,7 @@ sealed class ServiceMetrics : IDisposable
     public const string MeterName = "Farberth";
 
     // From a small dock's tenth of a millisecond to a tick that takes the whole second there is for it.
-    static readonly double[] TickSeconds = [0.0001, 0.0003, 0.001, 0.003, 0.01, 0.03, 0.1, 0.3, 1];
+    static readonly double[] TickSeconds = [0.0001, 0.0002, 0.0003, 0.0005, 0.001, 0.002, 0.003, 0.005, 0.01, 0.03, 0.1, 0.3, 1];
 
     readonly Meter meter = new(MeterName);
     readonly Histogram<double> tick;

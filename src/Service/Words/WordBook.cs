@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Resources;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Service.Words;
 
@@ -20,10 +21,13 @@ public sealed class WordBook
     readonly ResourceManager words;
     readonly CultureInfo culture;
     readonly bool isEnglishTheKey;
+    readonly NumberFormatInfo numbers;
 
     WordBook(string book, string language)
     {
         (words, culture, isEnglishTheKey) = (new($"{typeof(WordBook).Namespace}.{book}", typeof(WordBook).Assembly), new(language), book == "OfficeWords");
+        var decimals = new ResourceManager($"{typeof(WordBook).Namespace}.Writing", typeof(WordBook).Assembly).GetString("decimal", culture)!;
+        numbers = new() { NumberDecimalSeparator = decimals, PercentDecimalSeparator = decimals, NegativeSign = "−" };
     }
 
     public string Language => culture.Name;
@@ -50,5 +54,9 @@ public sealed class WordBook
     /// <summary>A sentence with parts, which are written as they are.</summary>
     public string this[string key, params object[] parts] => string.Format(CultureInfo.InvariantCulture, this[key], parts);
 
-    public string this[Sentence said] => this[said.English, [.. said.Parts]];
+    /// <summary>With its moments as <see cref="Writing.Written"/> has made them, and its numbers as they are written in this language.</summary>
+    public string this[Sentence said] => string.Format(numbers, this[said.English], [.. said.Parts]);
+
+    /// <summary>Sentence after sentence; where they are not known one by one, as they were once written down.</summary>
+    public string Of(IReadOnlyList<Sentence> said, string writtenDown) => said.Count == 0 ? writtenDown : string.Join(' ', said.Select(one => this[one]));
 }

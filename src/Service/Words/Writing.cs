@@ -1,4 +1,5 @@
 using System.Globalization;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Service.Words;
 
@@ -47,6 +48,9 @@ public sealed class Writing(Preferences preferences, TimeZoneInfo zone)
 
     /// <summary>"2027-07-17 14:03" (ISO 8601), for tables.</summary>
     public string DateAndTime(DateTimeOffset at) => $"{Local(at).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)} {Time(at)}";
+
+    /// <summary>A sentence with its moments in this reader's manner.</summary>
+    public Sentence Written(Sentence said) => said with { Parts = [.. said.Parts.Select(part => part is DateTimeOffset at ? DateAndTime(at) : part)] };
 
     /// <summary>The time alone on the same day.</summary>
     public string Moment(DateTimeOffset at, DateTimeOffset now) => Local(at).Date == Local(now).Date ? Time(at) : DayAndTime(at);

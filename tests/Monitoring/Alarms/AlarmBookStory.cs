@@ -49,7 +49,7 @@ sealed class AlarmBookStory
     {
         Now += TimeSpan.FromSeconds(seconds);
         var findings = Watched.Select((one, i) => new Judged(one.Kind, new(
-            one.Place, margins[i], priority, Audience.Everybody, () => new("", []))
+            one.Place, margins[i], priority, Audience.Everybody, () => new([], []))
         {
             Beyond = i == Cause ? "B2" : null,
             IsPending = i == Cause && isPending,

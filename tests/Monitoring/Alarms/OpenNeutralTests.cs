@@ -26,7 +26,7 @@ public class OpenNeutralTests
         Assert.Equal("""["B2","B3"]""", raised.Alarm.Evidence["cable"]!.ToJsonString());
         Assert.Equal(30, (double)raised.Alarm.Evidence["shift"]!, 0.5);
         Assert.True((bool)raised.Alarm.Evidence["open"]!);
-        Assert.Contains("90 V on L1 and 150 V on L2", raised.Alarm.Message);
+        Assert.Contains("L1 90 V, L2 150 V", raised.Alarm.Message);
         Assert.Contains("licensed electrician", raised.Alarm.Message);
         Assert.Contains("do not open it live", raised.Alarm.Message);
     }

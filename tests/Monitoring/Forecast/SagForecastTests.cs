@@ -40,9 +40,10 @@ public class SagForecastTests
     [Fact]
     public void The_hour_the_pedestal_and_the_chance_are_named()
     {
-        var (message, evidence) = Judge(0.72, 0.1, 1).Describe();
+        var told = Judge(0.72, 0.1, 1).Describe();
+        var (message, evidence) = (told.Message, told.Evidence);
         Assert.Contains("72 %", message);
-        Assert.Contains("Sunday about 17:00, 5 h ahead, at pedestal B3 on L2, to 107.1 V", message);
+        Assert.Contains("about 17:00, 5 h ahead, at pedestal B3 on L2, to 107.1 V", message);
         Assert.Equal(0.72, (double)evidence["chance"]!);
         Assert.Equal("B3", (string)evidence["pedestal"]!);
         Assert.Equal([104.9, 109.2], new[] { "volts-5", "volts-95" }.Select(name => (double)evidence[name]!));

@@ -37,7 +37,7 @@ public class OutgoingTests
         Assert.True(message.Retain);
         var alarm = JsonNode.Parse(message.Payload.Span)!.AsObject();
         Assert.Equal(
-            ["id", "kind", "state", "priority", "since", "dock", "pedestal", "outlet", "slip", "for", "message", "evidence", "caution", "first-up"],
+            ["id", "kind", "state", "priority", "since", "dock", "pedestal", "outlet", "slip", "for", "message", "said", "evidence", "caution", "first-up"],
             alarm.Select(member => member.Key));
         Assert.Equal("unacknowledged", (string?)alarm["state"]);
         Assert.Equal(["electrician", "harbormaster", "boater"], alarm["for"]!.AsArray().Select(who => (string?)who));

@@ -4,6 +4,7 @@ using System.Resources;
 using System.Text.RegularExpressions;
 using Farberth.Monitoring.Advice;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Words;
 using Farberth.Service.Boater;
 using Farberth.Service.Words;
 using Microsoft.AspNetCore.Http;
@@ -83,7 +84,7 @@ public class WordTests
         Assert.Equal("Osprey lies in slip B1 from 2027-08-03T14:05:00.0000000+00:00 to 2027-08-04T14:05:00.0000000+00:00: end that stay first, or choose other days.", said.ToString());
         Assert.Equal(
             "Osprey liegt am Platz B1 von 2027-08-03 14:05 bis 2027-08-04 14:05: Beenden Sie erst diesen Aufenthalt, oder wählen Sie andere Tage.",
-            WordBook.OfConsole("de")[said.Written(Writing("de"))]);
+            WordBook.OfConsole("de")[Writing("de").Written(said)]);
     }
 
     [Theory]

@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -34,7 +34,10 @@ sealed class CableOverload : IAlarmRule
         var legs = picture.Estimate.SourceAmps;
         var leg = legs.Legs.Where(leg => leg != Leg.N).MaxBy(leg => legs[leg]);
         return Of(picture, Place.FeederBreaker, legs[leg] / limitAmps - 1, () => new(
-            Invariant($"The feeder breaker of dock {picture.Dock.Name} carries {legs[leg]:0} A on {leg}; for hours it should carry no more than {limitAmps:0} A. If it trips, the whole dock goes dark."),
+            [
+                Sentence.Of("The feeder breaker of dock {0} carries {1:0} A on {2}; for hours it should carry no more than {3:0} A.", picture.Dock.Name, legs[leg], leg, limitAmps),
+                Sentence.Of("If it trips, the whole dock goes dark."),
+            ],
             new JsonObject { ["amps"] = Math.Round(legs[leg], 1), ["limit"] = limitAmps, ["rating"] = ratingAmps, ["leg"] = leg.ToString() }));
     }
 
@@ -49,7 +52,10 @@ sealed class CableOverload : IAlarmRule
     {
         var amps = cable.Amps.Legs.Max(leg => cable.Amps[leg]);
         return new(
-            Invariant($"The cable from {from} to {to} carries {amps:0} A, {cable.Load:P0} of what it may carry at {dock.RacewayCelsius:0} °C in its raceway. Take load off the pedestals beyond it."),
+            [
+                Sentence.Of("The cable from {0} to {1} carries {2:0} A, {3:P0} of what it may carry at {4:0} °C in its raceway.", from, to, amps, cable.Load, dock.RacewayCelsius),
+                Sentence.Of("Take load off the pedestals beyond it."),
+            ],
             new JsonObject
             {
                 ["amps"] = Math.Round(amps, 1),

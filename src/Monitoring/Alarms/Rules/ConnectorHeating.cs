@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Risk;
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -38,36 +39,40 @@ sealed class ConnectorHeating : IAlarmRule
 
     static Description Describe(DockPicture picture, OutletRisk outlet, ContactRisk contact)
     {
-        var spare = SecondCord.SpareFor(outlet, picture.Outlets, picture.Site.Limits.DrawingAmps) is { } other
-            ? other.Outlet.Name + (other.Pedestal == outlet.Pedestal ? "" : $" of pedestal {other.Pedestal}") : null;
+        var spare = SecondCord.SpareFor(outlet, picture.Outlets, picture.Site.Limits.DrawingAmps);
         return new(
-            Invariant($"The contacts of outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} {State(contact)}. {Request(contact, spare)} ")
-                + "The cord comes off only after its load is switched off aboard and its breaker at the pedestal. "
-                + "A warm or discoloured plug is left alone and shown to a licensed electrician.",
-            Evidence(outlet, contact, spare));
+            [
+                State(outlet, contact),
+                Outlook(contact),
+                Request(outlet, contact, spare),
+                Sentence.Of("The cord comes off only after its load is switched off aboard and its breaker at the pedestal."),
+                Sentence.Of("A warm or discoloured plug is left alone and shown to a licensed electrician."),
+            ],
+            Evidence(outlet, contact, spare is null ? null : spare.Outlet.Name + (spare.Pedestal == outlet.Pedestal ? "" : $" of pedestal {spare.Pedestal}")));
     }
 
-    static string State(ContactRisk contact)
+    static Sentence State(OutletRisk outlet, ContactRisk contact) => contact.IsMeasured
+        ? Sentence.Of("The contacts of outlet {0} of pedestal {1} are at {2:0} °C.", outlet.Outlet.Name, outlet.Pedestal, contact.Celsius)
+        : Sentence.Of(
+            "The contacts of outlet {0} of pedestal {1} are at about {2:0} °C by its amps and the air, give or take {3:0} °C.",
+            outlet.Outlet.Name, outlet.Pedestal, contact.Celsius, contact.Sd);
+
+    static Sentence Outlook(ContactRisk contact) => contact.MinutesToLimit switch
     {
-        var now = contact.IsMeasured
-            ? Invariant($"are at {contact.Celsius:0} °C")
-            : Invariant($"are at about {contact.Celsius:0} °C by its amps and the air, give or take {contact.Sd:0} °C");
-        var limit = Invariant($"{contact.LimitCelsius:0} °C");
-        return now + (contact.MinutesToLimit switch
-        {
-            0 => $", over their limit of {limit}",
-            { } minutes and <= 2 * ContactRisk.HorizonMinutes => Invariant($" and reach {limit} in about {minutes} min if the amps stay"),
-            _ => $", and may pass {limit} within the hour, the more so if they are worn",
-        });
-    }
+        0 => Sentence.Of("That is over their limit of {0:0} °C.", contact.LimitCelsius),
+        { } minutes and <= 2 * ContactRisk.HorizonMinutes => Sentence.Of("They reach {0:0} °C in about {1} min if the amps stay.", contact.LimitCelsius, minutes),
+        _ => Sentence.Of("They may pass {0:0} °C within the hour, the more so if they are worn.", contact.LimitCelsius),
+    };
 
-    static string Request(ContactRisk contact, string? spareOutlet)
+    static Sentence Request(OutletRisk outlet, ContactRisk contact, OutletRisk? spare)
     {
         var less = Math.Max(1, contact.RecentAmps - contact.AmpsFor((1 - Spare) * contact.LimitCelsius));
-        var shed = Invariant($"Switch off at least {less:0} A, for instance one air conditioner");
-        return spareOutlet is { } spare
-            ? $"{shed}, or bring out the second cord: outlet {spare} of the same slip carries nothing."
-            : shed + ".";
+        return spare is null ? Sentence.Of("Switch off at least {0:0} A, for instance one air conditioner.", less)
+            : spare.Pedestal == outlet.Pedestal ? Sentence.Of(
+                "Switch off at least {0:0} A, for instance one air conditioner, or bring out the second cord: outlet {1} of the same slip carries nothing.", less, spare.Outlet.Name)
+            : Sentence.Of(
+                "Switch off at least {0:0} A, for instance one air conditioner, or bring out the second cord: outlet {1} of pedestal {2}, of the same slip, carries nothing.",
+                less, spare.Outlet.Name, spare.Pedestal);
     }
 
     static JsonObject Evidence(OutletRisk outlet, ContactRisk contact, string? spareOutlet)

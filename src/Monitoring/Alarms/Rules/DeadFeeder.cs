@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -32,7 +33,7 @@ static class DeadFeeder
             outage is not { IsSettled: true } ? -1 : isKnown ? 1 : LongestSilence(picture, outage),
             Priorities.Of(Consequence.Damage, minutesToRespond: isKnown ? 10 : 60),
             isKnown ? Audience.Everybody : Operators,
-            () => outage == null ? new("The feeder is alive again.", []) : new(
+            () => outage == null ? new([Sentence.Of("The feeder is alive again.")], []) : new(
                 isKnown ? Dead(picture.Dock, outage, boats) : Silent(picture.Dock, outage), Evidence(outage)))
         {
             Beyond = point,
@@ -54,17 +55,32 @@ static class DeadFeeder
         return outage.Pedestals.Max(name => MeterSilent.Margin(picture.Image.Pedestals[name], patience));
     }
 
-    static string Dead(DockDefinition dock, Outage outage, int boats) => Invariant(
-        $"{Words(dock, outage.Point)} has no volts on {string.Join(" and ", outage.Dead)}, at all {outage.Pedestals.Count} pedestals; {boats} outlets were in use. On board, inverters may now be emptying the batteries. A licensed electrician looks at {Suspect(dock, outage.Point)} and at what protects it, and finds out why it went before it is switched on again.");
+    static IReadOnlyList<Sentence> Dead(DockDefinition dock, Outage outage, int boats)
+    {
+        var (legs, pedestals) = (string.Join(", ", outage.Dead), outage.Pedestals.Count);
+        return
+        [
+            IsAll(dock, outage.Point)
+                ? Sentence.Of("Dock {0}, from the source on, has no volts on {1}, at all {2} pedestals; {3} outlets were in use.", dock.Name, legs, pedestals, boats)
+                : Sentence.Of("Dock {0}, from {1} outwards, has no volts on {2}, at all {3} pedestals; {4} outlets were in use.", dock.Name, outage.Point, legs, pedestals, boats),
+            Sentence.Of("On board, inverters may now be emptying the batteries."),
+            CableTo(dock, outage.Point) is { } cable
+                ? Sentence.Of("A licensed electrician looks at the cable from {0} to {1} and at what protects it, and finds out why it went before it is switched on again.", cable.From, cable.To)
+                : Sentence.Of("A licensed electrician looks at the source and at what protects it, and finds out why it went before it is switched on again."),
+        ];
+    }
 
-    static string Silent(DockDefinition dock, Outage outage) => Invariant(
-        $"{Words(dock, outage.Point)} is silent: all {outage.Pedestals.Count} pedestals stopped together, so the feeder is probably dead there, or their network is. See whether the outlets have power; if they have none, a licensed electrician looks at {Suspect(dock, outage.Point)} and at what protects it.");
+    static IReadOnlyList<Sentence> Silent(DockDefinition dock, Outage outage) =>
+    [
+        IsAll(dock, outage.Point)
+            ? Sentence.Of("Dock {0}, from the source on, is silent: all {1} pedestals stopped together, so the feeder is probably dead there, or their network is.", dock.Name, outage.Pedestals.Count)
+            : Sentence.Of("Dock {0}, from {1} outwards, is silent: all {2} pedestals stopped together, so the feeder is probably dead there, or their network is.", dock.Name, outage.Point, outage.Pedestals.Count),
+        CableTo(dock, outage.Point) is { } cable
+            ? Sentence.Of("See whether the outlets have power; if they have none, a licensed electrician looks at the cable from {0} to {1} and at what protects it.", cable.From, cable.To)
+            : Sentence.Of("See whether the outlets have power; if they have none, a licensed electrician looks at the source and at what protects it."),
+    ];
 
-    static string Words(DockDefinition dock, string point) =>
-        IsAll(dock, point) ? $"Dock {dock.Name}, from the source on," : $"Dock {dock.Name}, from {point} outwards,";
-
-    static string Suspect(DockDefinition dock, string point) =>
-        dock.Cables.FirstOrDefault(cable => cable.To == point) is { } cable ? $"the cable from {cable.From} to {cable.To}" : "the source";
+    static CableDefinition? CableTo(DockDefinition dock, string point) => dock.Cables.FirstOrDefault(cable => cable.To == point);
 
     static bool IsAll(DockDefinition dock, string point) =>
         point == DockDefinition.SourcePoint || dock.Cables.All(cable => (cable.From == DockDefinition.SourcePoint) == (cable.To == point));

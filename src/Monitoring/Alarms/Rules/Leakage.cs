@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -11,7 +11,7 @@ namespace Farberth.Monitoring.Alarms.Rules;
 /// </summary>
 sealed class Leakage : IAlarmRule
 {
-    const string Caution = "It can electrocute a swimmer: keep everybody out of the water near the dock and do not reach in; to help somebody, switch off the dock first. Switch it off";
+    static readonly Sentence Caution = Sentence.Of("It can electrocute a swimmer: keep everybody out of the water near the dock and do not reach in; to help somebody, switch off the dock first.");
 
     public AlarmKind Kind => AlarmKind.Leakage;
 
@@ -30,24 +30,28 @@ sealed class Leakage : IAlarmRule
         if (known.Count > 0)
             yield return Of(
                 new Place(picture.Dock.Name), sum, limits.FeederMilliamps, known.Any(one => one.Pedestal.IsFresh),
-                () => Invariant($"The outlets of dock {picture.Dock.Name} leak up to {sum:0} mA together, most at {Most(known)}. {Caution}, worst outlet first, and call a licensed electrician."));
+                () => known.MaxBy(one => one.Milliamps) is var most ?
+                [
+                    Sentence.Of("The outlets of dock {0} leak up to {1:0} mA together, most at outlet {2} of pedestal {3}.", picture.Dock.Name, sum, most.Outlet.Definition.Name, most.Pedestal.Definition.Name),
+                    Caution,
+                    Sentence.Of("Switch it off, worst outlet first, and call a licensed electrician."),
+                ] : []);
     }
 
     static Finding Of(DockPicture picture, PedestalImage pedestal, OutletDefinition outlet, double milliamps) => Of(
         new Place(picture.Dock.Name, null, pedestal.Definition.Name, outlet.Name, outlet.Slip),
         milliamps, picture.Site.Limits.Leakage.OutletMilliamps, pedestal.IsFresh,
-        () => Invariant($"Outlet {outlet.Name} of pedestal {pedestal.Definition.Name} leaks {milliamps:0} mA. {Caution} at the pedestal; the boat stays off until a licensed electrician has found the cause."));
+        () =>
+        [
+            Sentence.Of("Outlet {0} of pedestal {1} leaks {2:0} mA.", outlet.Name, pedestal.Definition.Name, milliamps),
+            Caution,
+            Sentence.Of("Switch it off at the pedestal; the boat stays off until a licensed electrician has found the cause."),
+        ]);
 
-    static string Most(IEnumerable<(PedestalImage Pedestal, OutletImage Outlet, double Milliamps)> known)
-    {
-        var most = known.MaxBy(one => one.Milliamps);
-        return $"{most.Pedestal.Definition.Name}.{most.Outlet.Definition.Name}";
-    }
-
-    static Finding Of(Place place, double milliamps, double limitMilliamps, bool isFresh, Func<string> message) => new(
+    static Finding Of(Place place, double milliamps, double limitMilliamps, bool isFresh, Func<IReadOnlyList<Sentence>> said) => new(
         place,
         isFresh ? milliamps / limitMilliamps - 1 : 0,
         Priorities.Of(Consequence.Danger, minutesToRespond: 1),
         Audience.Everybody,
-        () => new(message(), new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));
+        () => new(said(), new JsonObject { ["milliamps"] = Math.Round(milliamps, 1), ["limit"] = limitMilliamps }));
 }

@@ -1,5 +1,5 @@
 using System.Text.Json.Nodes;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -26,7 +26,12 @@ sealed class LegImbalance : IAlarmRule
             Priorities.Of(Consequence.Service, minutesToRespond: 24 * 60),
             Audience.Electrician | Audience.Harbormaster,
             () => new(
-                Invariant($"Leg {heaviest} of dock {picture.Dock.Name} carries {amps[heaviest]:0} A, {share:P0} above the mean of the legs; the neutral carries {amps.N:0} A. Give the next boats the other leg."),
+                [
+                    Sentence.Of(
+                        "Leg {0} of dock {1} carries {2:0} A, {3:P0} above the mean of the legs; the neutral carries {4:0} A.",
+                        heaviest, picture.Dock.Name, amps[heaviest], share, amps.N),
+                    Sentence.Of("Give the next boats the other leg."),
+                ],
                 new JsonObject
                 {
                     ["leg"] = heaviest.ToString(),

@@ -3,7 +3,7 @@ using Farberth.Grid.Estimation;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -33,11 +33,12 @@ sealed class MeterDoubtful : IAlarmRule
     {
         var (dock, fit) = (picture.Dock.Name, picture.Estimate.Fit);
         if (fit.Widening <= 1)
-            return new(Invariant($"The meters of dock {dock} fit together again."), []);
+            return new([Sentence.Of("The meters of dock {0} fit together again.", dock)], []);
         return new(
-            Invariant($"The meters of dock {dock} together fit no state of the dock that the site file describes: ")
-                + Invariant($"its volts are {fit.Widening:0.0} times as unsure as usual. ")
-                + "Check the site file's cables and legs against the dock, then the meters and the neutral.",
+            [
+                Sentence.Of("The meters of dock {0} together fit no state of the dock that the site file describes: its volts are {1:0.0} times as unsure as usual.", dock, fit.Widening),
+                Sentence.Of("Check the site file's cables and legs against the dock, then the meters and the neutral."),
+            ],
             new JsonObject
             {
                 ["chi-square"] = Math.Round(fit.SquaredResiduals, 1),
@@ -69,11 +70,15 @@ sealed class MeterDoubtful : IAlarmRule
         if (doubtful != null)
             return Describe(pedestal, picture, doubtful);
         if (gain is not var (leg, learned))
-            return new(Invariant($"The meter of pedestal {pedestal.Name} fits the others again."), []);
+            return new([Sentence.Of("The meter of pedestal {0} fits the others again.", pedestal.Name)], []);
         return new(
-            Invariant($"The meter of pedestal {pedestal.Name} shows {100 * Math.Abs(learned.Share):0.0} % too ")
-                + Invariant($"{(learned.Share > 0 ? "much" : "little")} on {leg}, ± {200 * learned.Sd:0.0} %, by all the other meters. ")
-                + "Its volts are corrected. Have the meter and its connections checked.",
+            [
+                learned.Share > 0
+                    ? Sentence.Of("The meter of pedestal {0} shows {1:0.0} % too much on {2}, ± {3:0.0} %, by all the other meters.", pedestal.Name, 100 * learned.Share, leg, 200 * learned.Sd)
+                    : Sentence.Of("The meter of pedestal {0} shows {1:0.0} % too little on {2}, ± {3:0.0} %, by all the other meters.", pedestal.Name, -100 * learned.Share, leg, 200 * learned.Sd),
+                Sentence.Of("Its volts are corrected."),
+                Sentence.Of("Have the meter and its connections checked."),
+            ],
             new JsonObject
             {
                 ["leg"] = leg.ToString(),
@@ -87,8 +92,11 @@ sealed class MeterDoubtful : IAlarmRule
         var read = picture.Image.Pedestals[pedestal.Name].Latest!.Volts[worst.Leg];
         var estimate = picture.Estimate.Pedestals[pedestal.Name];
         return new(
-            Invariant($"Pedestal {pedestal.Name} reads {read:0.0} V on {worst.Leg}; by all the other meters it is {estimate.Volts[worst.Leg]:0.0} V. ")
-                + "Its volts are left out. Check the meter and its connections, and the site file's cables at this pedestal.",
+            [
+                Sentence.Of("Pedestal {0} reads {1:0.0} V on {2}; by all the other meters it is {3:0.0} V.", pedestal.Name, read, worst.Leg, estimate.Volts[worst.Leg]),
+                Sentence.Of("Its volts are left out."),
+                Sentence.Of("Check the meter and its connections, and the site file's cables at this pedestal."),
+            ],
             new JsonObject
             {
                 ["leg"] = worst.Leg.ToString(),

@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -31,9 +31,12 @@ sealed class MeterSilent : IAlarmRule
 
     static Description Describe(PedestalImage pedestal)
     {
-        var known = pedestal.Latest == null ? "It has never been heard." : "Its last amps are held; nobody knows its volts.";
+        var seconds = Math.Round(pedestal.WaitedFor.TotalSeconds);
         return new(
-            Invariant($"Pedestal {pedestal.Definition.Name} has sent nothing for {pedestal.WaitedFor.TotalSeconds:0} s. {known}"),
-            new JsonObject { ["seconds"] = Math.Round(pedestal.WaitedFor.TotalSeconds), ["online"] = pedestal.Online });
+            [
+                Sentence.Of("Pedestal {0} has sent nothing for {1:0} s.", pedestal.Definition.Name, seconds),
+                pedestal.Latest == null ? Sentence.Of("It has never been heard.") : Sentence.Of("Its last amps are held; nobody knows its volts."),
+            ],
+            new JsonObject { ["seconds"] = seconds, ["online"] = pedestal.Online });
     }
 }

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -57,6 +58,9 @@ sealed class NoDraw : IAlarmRule
     }
 
     static Description Describe(string slip, string pedestal, DateTimeOffset? lastDrew) => new(
-        $"The boat in slip {slip} draws nothing, though pedestal {pedestal} has power. Its own main breaker may be open or its cord loose: look before its batteries run down.",
+        [
+            Sentence.Of("The boat in slip {0} draws nothing, though pedestal {1} has power.", slip, pedestal),
+            Sentence.Of("Its own main breaker may be open or its cord loose: look before its batteries run down."),
+        ],
         new JsonObject { ["last-drew"] = lastDrew?.ToString("O") });
 }

@@ -4,6 +4,7 @@ using Farberth.Grid.Estimation;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Estimate;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -55,7 +56,7 @@ sealed class OpenNeutral : IAlarmRule
                 once > 0 ? once : twice,
                 Priorities.Of(Consequence.Danger, minutesToRespond: 1),
                 Audience.Everybody,
-                () => shift == null ? new("The neutral stands where it should.", []) : Describe(picture, shift),
+                () => shift == null ? new([Sentence.Of("The neutral stands where it should.")], []) : Describe(picture, shift),
                 AtOnce: true,
                 Sharpness: shift == null ? 0 : picture.Tree.Depth(shift.Branch.To))
             {
@@ -87,10 +88,15 @@ sealed class OpenNeutral : IAlarmRule
     {
         var from = shift.Branch.From == DockFeeder.OpenCircuit ? "supply" : shift.Branch.From;
         var isOpen = shift.LeastOhms > OpenOhms || shift.NeutralAmps.Magnitude < 2 * shift.NeutralAmpsSd;
-        var what = isOpen ? "is open or nearly so" : Invariant($"has about {shift.LeastOhms:0.##} ohm too much");
         var volts = Furthest(picture);
         return new(
-            Invariant($"DANGER: the neutral of the cable from {from} to {shift.Branch.To} {what}; {Words(volts)}. Switch off now every outlet beyond it, at the pedestals or at the feeder breaker: it can destroy what is plugged in, and start a fire, within seconds. Call a licensed electrician; do not open it live, and keep everybody out of the water."),
+            [
+                isOpen
+                    ? Sentence.Of("DANGER: the neutral of the cable from {0} to {1} is open or nearly so; pedestal {2} has {3}.", from, shift.Branch.To, volts.Definition.Name, Words(volts))
+                    : Sentence.Of("DANGER: the neutral of the cable from {0} to {1} has about {2:0.##} ohm too much; pedestal {3} has {4}.", from, shift.Branch.To, shift.LeastOhms, volts.Definition.Name, Words(volts)),
+                Sentence.Of("Switch off now every outlet beyond it, at the pedestals or at the feeder breaker: it can destroy what is plugged in, and start a fire, within seconds."),
+                Sentence.Of("Call a licensed electrician; do not open it live, and keep everybody out of the water."),
+            ],
             new JsonObject
             {
                 ["cable"] = new JsonArray(from, shift.Branch.To),
@@ -112,6 +118,5 @@ sealed class OpenNeutral : IAlarmRule
     static PedestalImage Furthest(DockPicture picture) => picture.Image.Pedestals.Values.Where(pedestal => pedestal.IsFresh)
         .MaxBy(pedestal => pedestal.Latest!.Volts.Legs.Max(leg => pedestal.Latest.Volts[leg]) - pedestal.Latest.Volts.Legs.Min(leg => pedestal.Latest.Volts[leg]))!;
 
-    static string Words(PedestalImage pedestal) => $"pedestal {pedestal.Definition.Name} has " + string.Join(
-        " and ", pedestal.Latest!.Volts.Legs.Select(leg => Invariant($"{pedestal.Latest.Volts[leg]:0} V on {leg}")));
+    static string Words(PedestalImage pedestal) => string.Join(", ", pedestal.Latest!.Volts.Legs.Select(leg => Invariant($"{leg} {pedestal.Latest.Volts[leg]:0} V")));
 }

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Risk;
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -36,11 +37,16 @@ sealed class Overload : IAlarmRule
     {
         var (amps, trip) = (outlet.Trip.Amps, outlet.Trip);
         var less = Math.Max(1, amps - outlet.ContinuousAmps);
-        var where = Invariant($"Outlet {outlet.Outlet.Name} of pedestal {outlet.Pedestal} carries {amps:0.0} A on {outlet.Leg}");
-        var limit = mayTrip
-            ? Invariant($"; its breaker is rated {outlet.Outlet.RatingAmps:0} A and {When(trip)}. Switch off about {less:0} A now.")
-            : Invariant($"; for hours it should carry no more than {outlet.ContinuousAmps:0.#} A. Switch off about {less:0} A.");
-        return new(where + limit + Sag(picture, outlet), new JsonObject
+        List<Sentence> said =
+        [
+            mayTrip ? When(outlet, trip) : Sentence.Of(
+                "Outlet {0} of pedestal {1} carries {2:0.0} A on {3}; for hours it should carry no more than {4:0.#} A.",
+                outlet.Outlet.Name, outlet.Pedestal, amps, outlet.Leg, outlet.ContinuousAmps),
+            mayTrip ? Sentence.Of("Switch off about {0:0} A now.", less) : Sentence.Of("Switch off about {0:0} A.", less),
+        ];
+        if (Sag(picture, outlet) is { } sag)
+            said.Add(sag);
+        return new(said, new JsonObject
         {
             ["amps"] = Math.Round(amps, 2),
             ["limit"] = Math.Round(outlet.ContinuousAmps, 2),
@@ -62,20 +68,24 @@ sealed class Overload : IAlarmRule
         });
     }
 
-    static string When(TripOutlook trip)
+    static Sentence When(OutletRisk outlet, TripOutlook trip)
     {
         var opens = trip.Opens!.Value;
         var (earliest, latest) = (Math.Round(opens.EarliestMinutes), Math.Round(opens.LatestMinutes));
         var chance = Math.Clamp(Math.Round(10 * Math.Max(trip.Present.Within60Minutes, trip.Forecast.Within60Minutes)), 1, 9);
-        return trip.OnlyIfBusier ? "may open as soon as one more appliance is switched on"
-            : latest < 1 ? "may open any moment"
-            : Invariant($"may open in {earliest:0} to {latest:0} minutes (the chance is about {chance:0} in 10 within the hour)");
+        object[] known = [outlet.Outlet.Name, outlet.Pedestal, trip.Amps, outlet.Leg, outlet.Outlet.RatingAmps, earliest, latest, chance];
+        return trip.OnlyIfBusier
+                ? Sentence.Of("Outlet {0} of pedestal {1} carries {2:0.0} A on {3}; its breaker is rated {4:0} A and may open as soon as one more appliance is switched on.", known[..5])
+            : latest < 1
+                ? Sentence.Of("Outlet {0} of pedestal {1} carries {2:0.0} A on {3}; its breaker is rated {4:0} A and may open any moment.", known[..5])
+            : Sentence.Of("Outlet {0} of pedestal {1} carries {2:0.0} A on {3}; its breaker is rated {4:0} A and may open in {5:0} to {6:0} minutes (the chance is about {7:0} in 10 within the hour).", known);
     }
 
-    static string Sag(DockPicture picture, OutletRisk outlet)
+    static Sentence? Sag(DockPicture picture, OutletRisk outlet)
     {
         var nominalVolts = picture.Site.Supply.NominalVolts;
-        return outlet.SagAmps < 0.1 || outlet.Volts > 0.99 * nominalVolts ? "" : Invariant(
-            $" {outlet.SagAmps:0.0} A of it is there only because the dock has sagged to {outlet.Volts:0.0} V from {nominalVolts:0} V; one volt less makes it {outlet.AmpsOneVoltLower:0.0} A.");
+        return outlet.SagAmps < 0.1 || outlet.Volts > 0.99 * nominalVolts ? null : Sentence.Of(
+            "{0:0.0} A of it is there only because the dock has sagged to {1:0.0} V from {2:0} V; one volt less makes it {3:0.0} A.",
+            outlet.SagAmps, outlet.Volts, nominalVolts, outlet.AmpsOneVoltLower);
     }
 }

@@ -1,4 +1,4 @@
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -22,7 +22,10 @@ sealed class Overvoltage : IAlarmRule
     static Finding Of(DockPicture picture, VoltageAtPedestal highest, double margin, bool isAboveB)
     {
         var limit = isAboveB ? picture.Site.Limits.Volts.HighB : picture.Site.Limits.Volts.HighA;
-        return highest.Judge(picture, margin, isAboveB, v => Invariant(
-            $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at most {limit:0} V. If another leg is low at the same time, the neutral may be failing: call a licensed electrician."), limit);
+        return highest.Judge(picture, margin, isAboveB, v =>
+        [
+            Sentence.Of("Pedestal {0} has {1:0.0} V on {2}; it should have at most {3:0} V.", v.Pedestal.Name, v.Volts, v.Leg, limit),
+            Sentence.Of("If another leg is low at the same time, the neutral may be failing: call a licensed electrician."),
+        ], limit);
     }
 }

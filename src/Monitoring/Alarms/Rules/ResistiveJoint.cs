@@ -1,7 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -41,18 +41,25 @@ sealed class ResistiveJoint : IAlarmRule
     }
 
     static Description Gone(CableDefinition cable) => new(
-        $"No joint of the cable from {cable.From} to {cable.To} stands out any more.",
+        [Sentence.Of("No joint of the cable from {0} to {1} stands out any more.", cable.From, cable.To)],
         new JsonObject { ["cable"] = new JsonArray(cable.From, cable.To) });
 
     static Description Describe(CableJoint joint)
     {
-        var place = joint.Cables.Count == 1
-            ? $"in the cable from {joint.Inner} to {joint.Outer}"
-            : $"in one of the cables to {string.Join(", ", joint.Cables.Reverse())}, which these meters cannot tell apart";
-        var rivals = joint.OrElse.Count == 0 ? ""
-            : $" It may be {string.Join(" or ", joint.OrElse)} instead: these meters cannot tell them apart.";
+        var (milliohms, sd) = (1000 * joint.ExcessOhms, 1000 * joint.ExcessOhmsSd);
+        IReadOnlyList<Sentence> rivals = joint.OrElse.Count == 0 ? []
+            : [Sentence.Of("It may be another conductor instead, which these meters cannot tell apart: {0}.", string.Join(", ", joint.OrElse))];
         return new(
-            Invariant($"A joint of {joint.Conductor} {place} has {1000 * joint.ExcessOhms:0.#} mΩ too much, give or take {1000 * joint.ExcessOhmsSd:0.#}: it made {joint.WattsWorst:0} W of heat in the worst hour of the week and makes {joint.WattsNow:0} W now.{rivals} Have a licensed electrician open the splices and lugs at both ends, with the feeder switched off, locked out and tested dead."),
+            [
+                joint.Cables.Count == 1
+                    ? Sentence.Of("A joint of {0} in the cable from {1} to {2} has {3:0.#} mΩ too much, give or take {4:0.#}.", joint.Conductor, joint.Inner, joint.Outer, milliohms, sd)
+                    : Sentence.Of(
+                        "A joint of {0} in one of the cables to {1}, which these meters cannot tell apart, has {2:0.#} mΩ too much, give or take {3:0.#}.",
+                        joint.Conductor, string.Join(", ", joint.Cables.Reverse()), milliohms, sd),
+                Sentence.Of("It made {0:0} W of heat in the worst hour of the week and makes {1:0} W now.", joint.WattsWorst, joint.WattsNow),
+                .. rivals,
+                Sentence.Of("Have a licensed electrician open the splices and lugs at both ends, with the feeder switched off, locked out and tested dead."),
+            ],
             Evidence(joint));
     }
 

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Forecast;
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
@@ -27,7 +28,7 @@ sealed class SagForecast : IAlarmRule
             sag?.BelowA >= MediumChance || sag?.BelowB >= LimitChance
                 ? Priorities.Of(Consequence.Damage, 60) : Priorities.Of(Consequence.Service, 4 * 60),
             Audience.Electrician | Audience.Harbormaster,
-            () => sag?.Worst is { } worst ? Describe(picture, picture.Forecast!, worst) : new("No sag is expected.", []));
+            () => sag?.Worst is { } worst ? Describe(picture, picture.Forecast!, worst) : new([Sentence.Of("No sag is expected.")], []));
     }
 
     static Description Describe(DockPicture picture, DockForecast forecast, DockAhead worst)
@@ -36,7 +37,13 @@ sealed class SagForecast : IAlarmRule
         var local = TimeZoneInfo.ConvertTime(worst.Until, TimeZoneInfo.FindSystemTimeZoneById(picture.Site.TimeZone));
         var hoursAhead = worst.MinutesAhead / 60.0;
         return new(
-            Invariant($"With a chance of {sag.BelowA:P0} dock {picture.Dock.Name} falls below {bands.LowA:0} V within 24 hours: most likely on {local:dddd} about {local:HH:mm}, {hoursAhead:0.#} h ahead, at pedestal {worst.Pedestal} on {worst.Leg}, to {volts.Median:0.0} V (nine times in ten from {volts.Values[0]:0.0} to {volts.Values[^1]:0.0} V). Ask boats to heat water and charge before or after, and give no slip at the far end to one more air conditioner."),
+            [
+                Sentence.Of("With a chance of {0:P0} dock {1} falls below {2:0} V within 24 hours.", sag.BelowA, picture.Dock.Name, bands.LowA),
+                Sentence.Of(
+                    "Most likely about {0}, {1:0.#} h ahead, at pedestal {2} on {3}, to {4:0.0} V (nine times in ten from {5:0.0} to {6:0.0} V).",
+                    Invariant($"{local:HH:mm}"), hoursAhead, worst.Pedestal, worst.Leg, volts.Median, volts.Values[0], volts.Values[^1]),
+                Sentence.Of("Ask boats to heat water and charge before or after, and give no slip at the far end to one more air conditioner."),
+            ],
             new JsonObject
             {
                 ["chance"] = Math.Round(sag.BelowA, 2),

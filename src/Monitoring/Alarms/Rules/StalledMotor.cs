@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -34,7 +34,12 @@ sealed class StalledMotor : IAlarmRule
         var worst = outlet.Recent.MaxBy(moment => moment.Outlet.Amps[leg])!;
         var (amps, volts) = (worst.Outlet.Amps[leg], worst.Volts[leg]);
         return new(
-            Invariant($"A motor on outlet {outlet.Definition.Name} of pedestal {pedestal.Definition.Name}, most likely an air conditioner, hums and does not start: {amps:0} A at only {volts:0} V on {leg}. Switch it off on board now, before it burns, and leave it off until the volts are back."),
+            [
+                Sentence.Of(
+                    "A motor on outlet {0} of pedestal {1}, most likely an air conditioner, hums and does not start: {2:0} A at only {3:0} V on {4}.",
+                    outlet.Definition.Name, pedestal.Definition.Name, amps, volts, leg),
+                Sentence.Of("Switch it off on board now, before it burns, and leave it off until the volts are back."),
+            ],
             new JsonObject
             {
                 ["leg"] = leg.ToString(),

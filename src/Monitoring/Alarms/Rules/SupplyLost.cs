@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -51,10 +51,14 @@ sealed class SupplyLost : IAlarmRule
     static Description Describe(PedestalImage pedestal, OutletImage outlet, bool isOpen, bool isDead)
     {
         var (name, at) = (outlet.Definition.Name, pedestal.Definition.Name);
-        var what = isDead ? $"Pedestal {at} has no volts for outlet {name}" : isOpen
-            ? $"The breaker of outlet {name} at pedestal {at} is open" : $"Outlet {name} at pedestal {at} is supplied again";
         return new(
-            Invariant($"{what}, and a boat was drawing from it. On board, an inverter may now be emptying the batteries. Find out why it went before it is switched on again."),
+            [
+                isDead ? Sentence.Of("Pedestal {0} has no volts for outlet {1}, and a boat was drawing from it.", at, name)
+                    : isOpen ? Sentence.Of("The breaker of outlet {0} at pedestal {1} is open, and a boat was drawing from it.", name, at)
+                    : Sentence.Of("Outlet {0} at pedestal {1} is supplied again, and a boat was drawing from it.", name, at),
+                Sentence.Of("On board, an inverter may now be emptying the batteries."),
+                Sentence.Of("Find out why it went before it is switched on again."),
+            ],
             new JsonObject { ["open"] = isOpen, ["no-volts"] = isDead, ["last-drew"] = outlet.LastDrew?.ToString("O") });
     }
 }

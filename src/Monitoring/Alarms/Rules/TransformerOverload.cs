@@ -1,7 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -31,12 +31,17 @@ sealed class TransformerOverload : IAlarmRule
         if (picture.Transformer is { } risk)
             Add(evidence, risk, transformer.Thermal);
         return new(
-            Invariant($"The transformer of dock {picture.Dock.Name} carries {kilovoltAmperes:0} kVA; it is rated {rating:0.#} kVA. {Heat(picture.Transformer, transformer.Thermal)} Take load off the dock."),
+            [
+                Sentence.Of("The transformer of dock {0} carries {1:0} kVA; it is rated {2:0.#} kVA.", picture.Dock.Name, kilovoltAmperes, rating),
+                Heat(picture.Transformer, transformer.Thermal),
+                Sentence.Of("Take load off the dock."),
+            ],
             evidence);
     }
 
-    static string Heat(TransformerRisk? risk, TransformerThermal thermal) => risk == null ? "It ages fast in this heat." : Invariant(
-        $"By its load and the air its winding is at about {risk.HotSpotCelsius:0} °C, where {thermal.HotSpotLimitCelsius:0} °C is the limit, and ages at {risk.Ageing:0.0#} times the normal rate.");
+    static Sentence Heat(TransformerRisk? risk, TransformerThermal thermal) => risk == null ? Sentence.Of("It ages fast in this heat.") : Sentence.Of(
+        "By its load and the air its winding is at about {0:0} °C, where {1:0} °C is the limit, and ages at {2:0.0#} times the normal rate.",
+        risk.HotSpotCelsius, thermal.HotSpotLimitCelsius, risk.Ageing);
 
     static void Add(JsonObject evidence, TransformerRisk risk, TransformerThermal thermal)
     {

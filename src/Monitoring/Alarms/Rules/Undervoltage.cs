@@ -1,4 +1,4 @@
-using static System.FormattableString;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -22,7 +22,10 @@ sealed class Undervoltage : IAlarmRule
     static Finding Of(DockPicture picture, VoltageAtPedestal lowest, double margin, bool isBelowB)
     {
         var limit = isBelowB ? picture.Site.Limits.Volts.LowB : picture.Site.Limits.Volts.LowA;
-        return lowest.Judge(picture, margin, isBelowB, v => Invariant(
-            $"Pedestal {v.Pedestal.Name} has {v.Volts:0.0} V on {v.Leg}; it should have at least {limit:0} V. Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."), limit);
+        return lowest.Judge(picture, margin, isBelowB, v =>
+        [
+            Sentence.Of("Pedestal {0} has {1:0.0} V on {2}; it should have at least {3:0} V.", v.Pedestal.Name, v.Volts, v.Leg, limit),
+            Sentence.Of("Motors draw more amps as the volts fall: switch off air conditioning on that leg before it stalls."),
+        ], limit);
     }
 }

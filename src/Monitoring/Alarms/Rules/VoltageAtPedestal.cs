@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
@@ -24,7 +25,7 @@ readonly record struct VoltageAtPedestal(PedestalDefinition Pedestal, Leg Leg, d
     public bool IsDead(DockPicture picture) => Volts < DeadShare * picture.Site.Supply.NominalVolts;
 
     public Finding Judge(
-        DockPicture picture, double margin, bool isOutsideB, Func<VoltageAtPedestal, string> sentence, double limitVolts)
+        DockPicture picture, double margin, bool isOutsideB, Func<VoltageAtPedestal, IReadOnlyList<Sentence>> said, double limitVolts)
     {
         var self = this;
         return new(
@@ -32,7 +33,7 @@ readonly record struct VoltageAtPedestal(PedestalDefinition Pedestal, Leg Leg, d
             IsDead(picture) ? -1 : margin,
             isOutsideB ? Priorities.Of(Consequence.Damage, minutesToRespond: 10) : Priorities.Of(Consequence.Service, minutesToRespond: 120),
             isOutsideB ? Audience.Everybody : Audience.Electrician | Audience.Harbormaster,
-            () => new(sentence(self), self.Evidence(limitVolts)));
+            () => new(said(self), self.Evidence(limitVolts)));
     }
 
     JsonObject Evidence(double limitVolts) => new()

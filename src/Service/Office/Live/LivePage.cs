@@ -21,6 +21,8 @@ public abstract class LivePage : ComponentBase, IDisposable
 
     [Inject] protected ShownNow Shown { get; set; } = default!;
 
+    [Inject] Turns Turns { get; set; } = default!;
+
     [Inject] protected TimeProvider Clock { get; set; } = default!;
 
     /// <summary>What pedestals say is on the page, so that it does not wait for the tick that judges it.</summary>
@@ -57,11 +59,12 @@ public abstract class LivePage : ComponentBase, IDisposable
                 var onlyHeard = !ReferenceEquals(seen, before) && seen.Heard.Count > 0 && ReferenceEquals(seen.Docks, before.Docks);
                 if (onlyHeard && !ShowsReadings)
                     continue;
-                await InvokeAsync(() =>
+                await Turns.Take(() => InvokeAsync(() =>
                 {
+                    seen = Latest.Value;
                     Now = Shown.Of(seen);
                     StateHasChanged();
-                }).ConfigureAwait(false);
+                }), stop).ConfigureAwait(false);
             }
         }
         catch (Exception e) when (e is OperationCanceledException or ObjectDisposedException)

@@ -1,0 +1,54 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace Farberth.Monitoring.Words;
+
+/// <summary>What is said to a person where it is not known yet in which language: English with gaps, and what stands in them.</summary>
+/// <param name="English">The key of the other languages. Its gaps are those of .NET's composite formats, with the decimals of numbers: "{0:0.0} V".</param>
+/// <param name="Parts">Texts, numbers and moments.</param>
+[JsonConverter(typeof(SentenceJson))]
+public sealed record Sentence(string English, IReadOnlyList<object> Parts)
+{
+    const int Decimals = 4;
+
+    public static Sentence Of(string english, params object[] parts) => new(english, [.. parts.Select(Part)]);
+
+    /// <summary>In English, for programs.</summary>
+    public override string ToString() => string.Format(
+        CultureInfo.InvariantCulture, English, [.. Parts.Select(part => part is DateTimeOffset at ? at.ToString("O", CultureInfo.InvariantCulture) : part)]);
+
+    /// <summary>More decimals than any sentence has are not carried about.</summary>
+    static object Part(object given) => given switch
+    {
+        Enum word => word.ToString(),
+        double number => Math.Round(number, Decimals),
+        _ => given,
+    };
+}
+
+/// <summary>As an array: the English, then the parts. Moments do not come back as such.</summary>
+sealed class SentenceJson : JsonConverter<Sentence>
+{
+    public override Sentence Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+    {
+        var array = JsonElement.ParseValue(ref reader);
+        if (array.ValueKind != JsonValueKind.Array || array.GetArrayLength() == 0)
+            throw new JsonException("no sentence");
+        return new(array[0].GetString()!, [.. array.EnumerateArray().Skip(1).Select(part => part.ValueKind == JsonValueKind.Number ? part.GetDouble() : (object)part.ToString())]);
+    }
+
+    public override void Write(Utf8JsonWriter writer, Sentence value, JsonSerializerOptions options)
+    {
+        writer.WriteStartArray();
+        writer.WriteStringValue(value.English);
+        foreach (var part in value.Parts)
+            if (part is double number && double.IsFinite(number))
+                writer.WriteNumberValue(number);
+            else if (part is int count)
+                writer.WriteNumberValue(count);
+            else
+                writer.WriteStringValue(Convert.ToString(part, CultureInfo.InvariantCulture));
+        writer.WriteEndArray();
+    }
+}
