@@ -6,7 +6,6 @@ using Farberth.Planning.Placement;
 using Farberth.Service.Access;
 using Farberth.Service.Boater;
 using Farberth.Service.Views;
-using Farberth.Service.Words;
 
 namespace Farberth.Service.Placing;
 
