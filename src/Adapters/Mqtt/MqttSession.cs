@@ -1,51 +1,28 @@
 using System.Buffers;
-using System.Threading.Channels;
 using Farberth.Monitoring.Telemetry;
 using MQTTnet;
 using MQTTnet.Exceptions;
-using MQTTnet.Packets;
 using MQTTnet.Protocol;
 
 namespace Farberth.Adapters.Mqtt;
 
-/// <summary>
-/// One connection of a <see cref="MqttLink"/>, from its opening to its end; never used again afterwards.
-///
-/// A message is let through from the socket when the inlet has a place for it. The library's handler puts it there, and
-/// the acknowledgement into a queue from which one loop sends them in the order of arrival (MQTT-4.6.0-2), each when it
-/// has been confirmed. The receive maximum alone does not hold a broker back (Mosquitto 2.0.11 was measured to release a
-/// whole window for each acknowledgement), but a full socket does. If no place becomes free for long, nobody hears the
-/// broker's answers either: then the session ends, and what was not acknowledged stays with the broker until there is
-/// room.
-/// </summary>
+/// <summary>One connection of a <see cref="MqttLink"/>, from its opening to its end; never used again afterwards.</summary>
 sealed class MqttSession : IAsyncDisposable
 {
     readonly IMqttClient client;
-    readonly CancellationTokenSource closing;
+    readonly Receiving receiving;
     readonly TaskCompletionSource<LinkFailure> ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     readonly MqttOptions options;
-    readonly Inlet inlet;
-    readonly Confirmations confirmations;
-    readonly LinkCounters counters;
     readonly TimeProvider time;
-    readonly CancellationToken noMoreConfirmations;
-    readonly Channel<(long Number, MqttApplicationMessageReceivedEventArgs Arrived)> acknowledgements;
-    Task acknowledging = Task.CompletedTask;
-    long heard;
-
-    /// <summary>Places in the inlet of messages that the library has in hand.</summary>
-    int underWay;
 
     /// <param name="noMoreConfirmations">Nobody will confirm any more: what has not been by then is left to the broker.</param>
     public MqttSession(
         MqttOptions options, Inlet inlet, Confirmations confirmations, LinkCounters counters, TimeProvider time, CancellationToken noMoreConfirmations)
     {
-        (this.options, this.inlet, this.confirmations, this.counters, this.time) = (options, inlet, confirmations, counters, time);
-        this.noMoreConfirmations = noMoreConfirmations;
-        closing = new CancellationTokenSource(Timeout.InfiniteTimeSpan, time);
-        acknowledgements = Channel.CreateBounded<(long, MqttApplicationMessageReceivedEventArgs)>(options.Capacity);
-        client = new MqttClientFactory().CreateMqttClient(new PatientAdapters(WhenThereIsRoom));
-        client.ApplicationMessageReceivedAsync += Take;
+        (this.options, this.time) = (options, time);
+        receiving = new(options, inlet, confirmations, counters, time, ended, noMoreConfirmations);
+        client = new MqttClientFactory().CreateMqttClient(new PatientAdapters(receiving.WhenThereIsRoom));
+        client.ApplicationMessageReceivedAsync += receiving.Take;
         client.DisconnectedAsync += lost =>
         {
             ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, Describe(lost)));
@@ -64,9 +41,9 @@ sealed class MqttSession : IAsyncDisposable
         try
         {
             // The session may hold messages that come before the subscription is answered.
-            acknowledging = Acknowledge();
+            receiving.Begin();
             var connected = await client.ConnectAsync(MqttTerms.ToClientOptions(options), either.Token).ConfigureAwait(false);
-            Heard();
+            receiving.Heard();
             if (MqttTerms.Failure(connected) is { } refused)
                 return refused;
             return filters.Count == 0 ? null : MqttTerms.Failure(
@@ -76,7 +53,7 @@ sealed class MqttSession : IAsyncDisposable
         catch (Exception e)
         {
             cancel.ThrowIfCancellationRequested();
-            var reason = late.IsCancellationRequested ? $"no answer within {options.AnswerWithin.TotalSeconds} s" : Innermost(e);
+            var reason = late.IsCancellationRequested ? $"no answer within {options.AnswerWithin.TotalSeconds} s" : MqttTerms.Innermost(e);
             return new LinkFailure(LinkPhase.Waiting, $"{options.Host}:{options.Port}: {reason}");
         }
     }
@@ -96,7 +73,7 @@ sealed class MqttSession : IAsyncDisposable
         {
             // Not cancelled in the middle: an answer that nobody waits for any more would end the connection.
             var result = await client.PublishAsync(outgoing, late.Token).WaitAsync(cancel).ConfigureAwait(false);
-            Heard();
+            receiving.Heard();
             return result.IsSuccess ? default
                 : new PublishResult(PublishStatus.Refused, MqttTerms.Join($"the broker answered {result.ReasonCode}", result.ReasonString));
         }
@@ -110,11 +87,9 @@ sealed class MqttSession : IAsyncDisposable
             cancel.ThrowIfCancellationRequested();
             if (late.IsCancellationRequested)
                 EndIfSilentSince(asked);
-            return new PublishResult(PublishStatus.Away, late.IsCancellationRequested ? "the broker did not answer in time" : Innermost(e));
+            return new PublishResult(PublishStatus.Away, late.IsCancellationRequested ? "the broker did not answer in time" : MqttTerms.Innermost(e));
         }
     }
-
-    void Heard() => Volatile.Write(ref heard, time.GetTimestamp());
 
     /// <summary>
     /// Behind a cable that was pulled nobody says that the connection is gone, and the library sends no ping while it is given something to
@@ -122,7 +97,7 @@ sealed class MqttSession : IAsyncDisposable
     /// </summary>
     void EndIfSilentSince(long asked)
     {
-        if (Volatile.Read(ref heard) <= asked)
+        if (receiving.LastHeard <= asked)
             ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, $"no answer within {options.AnswerWithin.TotalSeconds} s"));
     }
 
@@ -133,9 +108,7 @@ sealed class MqttSession : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, "closed"));
-        acknowledgements.Writer.TryComplete();
-        closing.CancelAfter(options.AnswerWithin);
-        await acknowledging.ConfigureAwait(false);
+        await receiving.Finish().ConfigureAwait(false);
         if (client.IsConnected)
         {
             using var late = new CancellationTokenSource(options.AnswerWithin, time);
@@ -149,121 +122,11 @@ sealed class MqttSession : IAsyncDisposable
             }
         }
         client.Dispose();
-        inlet.Release(Interlocked.Exchange(ref underWay, 0));
-        closing.Dispose();
-    }
-
-    ValueTask WhenThereIsRoom(MqttPublishPacket packet, CancellationToken cancel)
-    {
-        Heard();
-        var places = Inlet.Places(packet.Payload.Length);
-        return TryReserve(places) ? ValueTask.CompletedTask : new(WaitForRoom(places, cancel));
-    }
-
-    async Task WaitForRoom(int places, CancellationToken cancel)
-    {
-        // Half of the time for an answer: whoever waits for one would else take the broker for dead.
-        using var late = new CancellationTokenSource(options.AnswerWithin / 2, time);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancel, late.Token);
-        try
-        {
-            while (!TryReserve(places))
-                await inlet.HalfEmptied(either.Token).ConfigureAwait(false);
-        }
-        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
-        {
-            Overrun();
-            throw;
-        }
-    }
-
-    bool TryReserve(int places)
-    {
-        if (!inlet.TryReserve(places))
-            return false;
-        Interlocked.Add(ref underWay, places);
-        return true;
-    }
-
-    async Task Take(MqttApplicationMessageReceivedEventArgs arrived)
-    {
-        arrived.AutoAcknowledge = false;
-        var message = arrived.ApplicationMessage;
-        var isKeptByBroker = message.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce;
-        var places = Inlet.Places(message.Payload.Length);
-        Interlocked.Add(ref underWay, -places);
-        // After the end nothing more is taken, so that the order is kept when the broker sends the rest again.
-        if (ended.Task.IsCompleted)
-        {
-            inlet.Release(places);
-            if (!isKeptByBroker)
-                counters.Lost();
-            return;
-        }
-        var number = inlet.Write(new RecordedMessage(time.GetUtcNow(), Copy(message)));
-        counters.Received();
-        if (isKeptByBroker && !acknowledgements.Writer.TryWrite((number, arrived)))
-            await WaitToAcknowledge(number, arrived).ConfigureAwait(false);
-    }
-
-    /// <summary>What the library has in hand meanwhile has its places.</summary>
-    async Task WaitToAcknowledge(long number, MqttApplicationMessageReceivedEventArgs arrived)
-    {
-        try
-        {
-            await acknowledgements.Writer.WriteAsync((number, arrived), closing.Token).ConfigureAwait(false);
-        }
-        catch (Exception e) when (e is ChannelClosedException or OperationCanceledException)
-        {
-            // The session is over: it comes again.
-        }
-    }
-
-    void Overrun()
-    {
-        const string reason = "more messages came than were taken; the rest waits at the broker";
-        if (ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, reason, IsOverrun: true)))
-            counters.Overran();
-    }
-
-    async Task Acknowledge()
-    {
-        try
-        {
-            using var confirmable = CancellationTokenSource.CreateLinkedTokenSource(closing.Token, noMoreConfirmations);
-            await foreach (var (number, arrived) in acknowledgements.Reader.ReadAllAsync(closing.Token).ConfigureAwait(false))
-            {
-                await confirmations.Reached(number, confirmable.Token).ConfigureAwait(false);
-                await arrived.AcknowledgeAsync(closing.Token).ConfigureAwait(false);
-                counters.Acknowledged();
-            }
-        }
-        catch (OperationCanceledException) when (closing.IsCancellationRequested || noMoreConfirmations.IsCancellationRequested)
-        {
-            // Not confirmed, or not taken by the broker in time: what is not acknowledged comes again.
-        }
-        // Without acknowledgements the broker sends nothing more, so the connection is of no more use, whatever it was.
-        catch (Exception e)
-        {
-            ended.TrySetResult(new LinkFailure(LinkPhase.Waiting, $"acknowledging failed: {Innermost(e)}"));
-        }
-    }
-
-    WireMessage Copy(MqttApplicationMessage message)
-    {
-        var payload = message.Payload;
-        if (payload.Length > MqttLink.LongestPayload)
-        {
-            payload = payload.Slice(0, MqttLink.LongestPayload);
-            counters.WasCut();
-        }
-        return new WireMessage(message.Topic, payload.ToArray(), message.Retain);
+        receiving.Dispose();
     }
 
     static string Describe(MqttClientDisconnectedEventArgs lost) =>
-        lost.Exception is { } e ? $"connection lost: {Innermost(e)}"
+        lost.Exception is { } e ? $"connection lost: {MqttTerms.Innermost(e)}"
             : lost.Reason == MqttClientDisconnectReason.NormalDisconnection ? "connection closed by the broker"
             : MqttTerms.Join($"the broker ended the connection: {lost.Reason}", lost.ReasonString);
-
-    static string Innermost(Exception e) => e.GetBaseException().Message;
 }

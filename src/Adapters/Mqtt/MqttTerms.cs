@@ -70,6 +70,8 @@ static class MqttTerms
             "subscription " + string.Join(", ", refused.Select(item => $"{item.TopicFilter.Topic} was answered {item.ResultCode}")), result.ReasonString);
     }
 
+    public static string Innermost(Exception e) => e.GetBaseException().Message;
+
     public static string Join(string text, string? detail) => string.IsNullOrEmpty(detail) ? text : $"{text} ({detail})";
 
     static LinkFailure Refusal(string reason, string? detail) =>
