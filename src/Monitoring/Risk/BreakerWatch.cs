@@ -17,7 +17,7 @@ public sealed class BreakerWatch
     const int PointsOfABand = 24;
     internal const int StepsOfAnHour = 12;
 
-    readonly List<WatchedBreaker> breakers = []; // in the order of the dock's pedestals and outlets, which is an image's too
+    readonly List<WatchedBreaker> breakers = []; // as DockImage.Outlets
     readonly Dictionary<(BreakerFamily, double), BreakerPoints> bands = [];
     readonly Dictionary<BreakerPoints, (double[] Tick, double[] Step)> decays = [];
     readonly TripOutlook?[] outlooks;
@@ -37,7 +37,7 @@ public sealed class BreakerWatch
     /// <param name="image">Not older than the last.</param>
     /// <param name="airCelsius">Around the breakers.</param>
     /// <param name="forecastAmps">Amps of an outlet so many minutes ahead; null: the trend of its own last hour.</param>
-    /// <returns>Of every outlet, in the image's order; good until the next tick.</returns>
+    /// <returns>As <see cref="DockImage.Outlets"/>; good until the next tick.</returns>
     public IReadOnlyList<TripOutlook> Tick(
         DockImage image, double airCelsius, Func<OutletKey, double, double>? forecastAmps = null)
     {
@@ -50,17 +50,14 @@ public sealed class BreakerWatch
                 decays[points] = (points.Decays(seconds), known.Step);
         }
         var lasting = LoadsThatLast.Share(image.Weather, image.Now);
-        var next = 0;
-        foreach (var pedestal in image.Pedestals.Values)
-            foreach (var outlet in pedestal.Outlets.Values)
-            {
-                var breaker = breakers[next];
-                var (tick, step) = decays[breaker.Points];
-                breaker.Follow(outlet.Recent, pedestal.IsFresh, image.Now, airCelsius, seconds, tick);
-                if (breaker.IsNew || outlooks[next] == null)
-                    outlooks[next] = breaker.Outlook(step, lasting, forecastAmps);
-                next++;
-            }
+        for (var at = 0; at < outlooks.Length; at++)
+        {
+            var ((pedestal, outlet), breaker) = (image.Outlets[at], breakers[at]);
+            var (tick, step) = decays[breaker.Points];
+            breaker.Follow(outlet.Recent, pedestal.IsFresh, image.Now, airCelsius, seconds, tick);
+            if (breaker.IsNew || outlooks[at] == null)
+                outlooks[at] = breaker.Outlook(step, lasting, forecastAmps);
+        }
         return outlooks!;
     }
 

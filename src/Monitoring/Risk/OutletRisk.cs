@@ -38,22 +38,18 @@ public sealed record OutletRisk(
     public required TripOutlook Trip { get; init; }
 
     /// <summary>Of every outlet that has been heard from.</summary>
-    /// <param name="trips">Of every outlet, in the image's order.</param>
+    /// <param name="trips">As <see cref="DockImage.Outlets"/>.</param>
     public static IReadOnlyList<OutletRisk> Of(
         SiteDefinition site, DockImage image, DockEstimate estimate, DockLearned learned,
         IReadOnlyDictionary<OutletKey, ContactRisk> contacts, IReadOnlyList<TripOutlook> trips)
     {
-        var (risks, next) = (new List<OutletRisk>(trips.Count), 0);
-        foreach (var pedestal in image.Pedestals.Values)
-            foreach (var outlet in pedestal.Outlets.Values)
+        var risks = new List<OutletRisk>(trips.Count);
+        foreach (var ((pedestal, outlet), trip) in image.Outlets.Zip(trips))
+            if (outlet.Latest is { Amps: { Legs.Count: > 0 } amps })
             {
-                var trip = trips[next++];
-                if (outlet.Latest is { Amps: { Legs.Count: > 0 } amps })
-                {
-                    var key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name);
-                    var response = learned.ResponseOf(key, site.Limits);
-                    risks.Add(Of(site, pedestal, outlet.Definition, amps, estimate, response, contacts.GetValueOrDefault(key), trip));
-                }
+                var key = new OutletKey(pedestal.Definition.Name, outlet.Definition.Name);
+                var response = learned.ResponseOf(key, site.Limits);
+                risks.Add(Of(site, pedestal, outlet.Definition, amps, estimate, response, contacts.GetValueOrDefault(key), trip));
             }
         return risks;
     }

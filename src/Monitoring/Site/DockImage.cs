@@ -7,6 +7,10 @@ namespace Farberth.Monitoring.Site;
 public sealed record DockImage(
     DateTimeOffset Now, ByName<PedestalImage> Pedestals, Weather? Weather)
 {
+    /// <summary>Every outlet with its pedestal, at every moment in the same order: what goes by their place needs no names.</summary>
+    public IReadOnlyList<(PedestalImage Pedestal, OutletImage Outlet)> Outlets { get; } =
+        [.. Pedestals.Values.SelectMany(pedestal => pedestal.Outlets.Values, (pedestal, outlet) => (pedestal, outlet))];
+
     /// <summary>Every pedestal has been heard, or has been silent for so long that waiting on is no use. Nothing is judged before.</summary>
     public bool IsWhole
     {
