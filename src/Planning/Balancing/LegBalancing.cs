@@ -23,9 +23,8 @@ public static class LegBalancing
         for (var moves = 1; moves <= mostMoves && site.Supply.Legs.Count > 1 && !stop.IsCancellationRequested; moves++)
         {
             var found = new LegProgram(@case, history).Best(moves, limit);
-            if (found.Count < moves)
-                break; // fewer do as well
-            steps.Add(new(found, Judge(@case, history, found)));
+            if (found.Count == moves) // else fewer do as well, though one more may not: two outlets may have to change places
+                steps.Add(new(found, Judge(@case, history, found)));
         }
         return new(history.Dock, before, steps, Advised(before, steps));
     }
@@ -45,7 +44,7 @@ public static class LegBalancing
         var judged = history.Whole.Where((_, at) => at % step == 0).ToList();
         foreach (var quarter in judged)
         {
-            var flow = @case.Solve(quarter.Draws.Select(draw => Moved(draw, moves)), history.NoLoadVolts(@case, quarter));
+            var flow = @case.Solve(quarter.Draws.Select(draw => moves.Aggregate(draw, (one, move) => move.Of(one))), history.NoLoadVolts(@case, quarter));
             var amps = @case.Site.Supply.Legs.Select(leg => flow.State.AmpsInto(DockDefinition.SourcePoint, leg).Magnitude).ToList();
             var inNeutral = flow.State.AmpsInto(DockDefinition.SourcePoint, Leg.N).Magnitude;
             (lowest, most) = (Math.Min(lowest, flow.Lowest.Volts), Math.Max(most, inNeutral));
@@ -55,8 +54,4 @@ public static class LegBalancing
         var hours = history.Whole.Count * HistoryQuarter.Length.TotalHours;
         return new(lowest, neutral / judged.Count, most, weight > 0 ? imbalance / weight : 0, watts / judged.Count * hours / 1000);
     }
-
-    static Draw Moved(Draw draw, IReadOnlyList<LegMove> moves) =>
-        moves.FirstOrDefault(move => move.Pedestal == draw.Pedestal && move.Outlet == draw.Outlet.Name) is { } move
-            ? draw with { Outlet = draw.Outlet with { Legs = [move.To] } } : draw;
 }

@@ -7,11 +7,16 @@ using Google.OrTools.Sat;
 
 namespace Farberth.Planning.Balancing;
 
-// y_ol = 1: outlet o hangs on leg l; exactly one l for each o. a_o(q) is what it drew in quarter q, J_ol,i the effect of an ampere of it on
-// volts i (DockSensitivity, taken at the heaviest quarter), V_i(q) the load flow as the dock is wired. For quarters q in which some volts were
-// lowest, and the volts i of every pedestal and leg,
+// y_ow = 1: outlet o is wired in way w, contact c of it on leg w(c) (Wiring.cs); exactly one w for each o. a_oc(q) is what a contact drew in quarter
+// q, J_ol,i the effect on volts i of an ampere of o on leg l (DockSensitivity, taken at the heaviest quarter), V_i(q) the load flow as the dock is
+// wired. With
 //
-//     U − V_i(q) − Σ_o a_o(q)·(Σ_l J_ol,i·y_ol − J_o,own,i)  ≤  w_q,     w_q ≤ w,      Σ_o (1 − y_o,own) ≤ k
+//     e_ow,i(q) = Σ_c a_oc(q)·J_o,w(c),i
+//
+// (of an outlet between two legs one a and one J for the pair), for quarters q in which some volts were lowest, and the volts i of every pedestal
+// and leg,
+//
+//     U − V_i(q) − Σ_o Σ_w (e_ow,i(q) − e_o,own,i(q))·y_ow  ≤  w_q,     w_q ≤ w,      Σ_o (1 − y_o,own) ≤ k
 //     minimise  n·w + Σ_q w_q
 //
 // w_q is the sag of quarter q and w the worst: many quarters and not one moment, the worst as much as all together. Amps at the source are not
@@ -36,17 +41,15 @@ sealed class LegProgram(DockCase dock, DockHistory history)
         [
             .. from pedestal in dock.Dock.Pedestals.Values
                from outlet in pedestal.Outlets.Values
-               where outlet.Legs.Count == 1
-               select new Movable(
-                   pedestal.Name, outlet,
-                   legs.ToDictionary(leg => leg, leg => model.NewBoolVar($"{pedestal.Name}.{outlet.Name} {leg}")),
-                   legs.ToDictionary(leg => leg, leg => sensitivity.Of(new Berth("", null, [new(pedestal.Name, outlet with { Legs = [leg] })])))),
+               let ways = Wiring.Ways(legs, outlet)
+               where ways.Count > 1
+               select new Movable(pedestal.Name, outlet, [.. ways.Select(way => (way, model.NewBoolVar($"{pedestal.Name}.{outlet.Name} {string.Join('+', way)}")))]),
         ];
-        movable.ForEach(outlet => model.AddExactlyOne(outlet.On.Values));
-        var moved = movable.SelectMany(outlet => outlet.Others).ToList();
+        movable.ForEach(outlet => model.AddExactlyOne(outlet.Ways.Select(way => way.Is)));
+        var moved = movable.SelectMany(outlet => outlet.Others).Select(way => way.Is).ToList();
         model.Add(LinearExpr.Sum(moved) <= moves);
         var worst = model.NewIntVar(0, (long)(UnitsPerVolt * dock.Dock.Source.NoLoadVolts), "worst");
-        var sags = quarters.ConvertAll(at => Sag(model, worst, at.Quarter, at.Flow, movable));
+        var sags = quarters.ConvertAll(at => Sag(model, worst, at.Quarter, at.Flow, movable, sensitivity));
         // A move that gains nothing is not made: each costs a millivolt.
         model.Minimize(worst * sags.Count + LinearExpr.Sum(sags) + LinearExpr.Sum(moved) * (UnitsPerVolt / 1000));
         using var solver = new CpSolver
@@ -56,9 +59,9 @@ sealed class LegProgram(DockCase dock, DockHistory history)
         return solver.Solve(model) is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible) ? [] :
         [
             .. from outlet in movable
-               let now = outlet.On.First(pair => solver.BooleanValue(pair.Value)).Key
-               where now != outlet.Own
-               select new LegMove(outlet.Pedestal, outlet.Outlet.Name, outlet.Own, now),
+               let now = outlet.Ways.First(way => solver.BooleanValue(way.Is)).Legs
+               where now != outlet.Outlet.Legs
+               select new LegMove(outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Legs, now),
         ];
     }
 
@@ -71,28 +74,40 @@ sealed class LegProgram(DockCase dock, DockHistory history)
         return chosen;
     }
 
-    IntVar Sag(CpModel model, IntVar worst, HistoryQuarter quarter, DockFlow flow, List<Movable> movable)
+    IntVar Sag(CpModel model, IntVar worst, HistoryQuarter quarter, DockFlow flow, List<Movable> movable, DockSensitivity sensitivity)
     {
         var sag = model.NewIntVar(0, (long)(UnitsPerVolt * dock.Dock.Source.NoLoadVolts), $"{quarter.Start:u}");
         model.Add(sag <= worst);
-        var drawn = quarter.Draws.ToLookup(draw => (draw.Pedestal, draw.Outlet.Name), draw => draw.Amps);
-        var drawing = movable.Where(outlet => drawn[(outlet.Pedestal, outlet.Outlet.Name)].Sum() > 0).ToList();
+        var drawn = quarter.Draws.ToLookup(draw => (draw.Pedestal, draw.Outlet.Name));
+        List<(BoolVar Is, double[] Change)> moves = [.. movable.SelectMany(outlet => Changes(outlet, [.. drawn[(outlet.Pedestal, outlet.Outlet.Name)]], sensitivity))];
         for (var at = 0; at < dock.Limits.Count; at++)
             if (dock.Limits[at].Kind == LimitKind.Volts)
             {
-                double Effect(Movable outlet, Leg leg) => outlet.Effects[leg][at] * drawn[(outlet.Pedestal, outlet.Outlet.Name)].Sum();
-                var terms = drawing.SelectMany(outlet => legs.Select(leg =>
-                    (Is: outlet.On[leg], Units: (long)Math.Round(-UnitsPerVolt * (Effect(outlet, leg) - Effect(outlet, outlet.Own)))))).Where(term => term.Units != 0).ToList();
+                var terms = moves.Select(move => (move.Is, Units: (long)Math.Round(-UnitsPerVolt * move.Change[at]))).Where(term => term.Units != 0).ToList();
                 var now = (long)Math.Round(UnitsPerVolt * (dock.Dock.Source.NoLoadVolts - flow.Values[at]));
                 model.Add(LinearExpr.WeightedSum(terms.Select(term => term.Is), terms.Select(term => term.Units)) + now <= sag);
             }
         return sag;
     }
 
-    sealed record Movable(string Pedestal, OutletDefinition Outlet, Dictionary<Leg, BoolVar> On, Dictionary<Leg, double[]> Effects)
+    /// <summary>e_ow − e_o,own of every other way, for each limit.</summary>
+    static IEnumerable<(BoolVar Is, double[] Change)> Changes(Movable outlet, IReadOnlyList<Draw> draws, DockSensitivity sensitivity)
     {
-        public Leg Own => Outlet.Legs[0];
+        double[] Effect(LegList way)
+        {
+            var move = new LegMove(outlet.Pedestal, outlet.Outlet.Name, outlet.Outlet.Legs, way);
+            var effects = draws.Select(draw => sensitivity.Of(new Berth("", null, [new(outlet.Pedestal, move.Of(draw).Outlet)])).Select(effect => effect * draw.Amps));
+            return effects.Aggregate((sum, more) => sum.Zip(more, (one, other) => one + other)).ToArray();
+        }
+        if (draws.Sum(draw => draw.Amps) <= 0)
+            yield break;
+        var own = Effect(outlet.Outlet.Legs);
+        foreach (var (legs, isSo) in outlet.Others)
+            yield return (isSo, [.. Effect(legs).Zip(own, (then, now) => then - now)]);
+    }
 
-        public IEnumerable<BoolVar> Others => On.Where(pair => pair.Key != Own).Select(pair => pair.Value);
+    sealed record Movable(string Pedestal, OutletDefinition Outlet, IReadOnlyList<(LegList Legs, BoolVar Is)> Ways)
+    {
+        public IEnumerable<(LegList Legs, BoolVar Is)> Others => Ways.Skip(1);
     }
 }

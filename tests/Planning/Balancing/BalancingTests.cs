@@ -16,7 +16,7 @@ public class BalancingTests
         var balance = LegBalancing.Of(Recorded.Site, history, 2, TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
         var @case = DockCase.Usual(Recorded.Site, Recorded.Dock, Recorded.Site.Limits.RacewayCelsius);
         var pairs = from one in new[] { 1, 2, 3, 4 } from other in new[] { 1, 2, 3, 4 } where one < other select new[] { one, other };
-        var best = pairs.Max(pair => LegBalancing.Judge(@case, history, [.. pair.Select(n => new LegMove($"R{n}", "A", Leg.L1, Leg.L2))]).LowestVolts);
+        var best = pairs.Max(pair => LegBalancing.Judge(@case, history, [.. pair.Select(n => new LegMove($"R{n}", "A", LegList.Of([Leg.L1]), LegList.Of([Leg.L2])))]).LowestVolts);
         Assert.Equal(best, balance.Steps[1].After.LowestVolts, 0.15);
         Assert.NotNull(balance.Advised);
         Assert.True(balance.Steps[1].After.MeanNeutralAmps < balance.Before.MeanNeutralAmps);
