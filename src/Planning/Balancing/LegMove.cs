@@ -10,8 +10,14 @@ namespace Farberth.Planning.Balancing;
 public sealed record LegMove(string Pedestal, string Outlet, LegList From, LegList To)
 {
     /// <summary>A draw of that outlet, of all its contacts or of some, as it would be then; any other as it is.</summary>
-    public Draw Of(Draw draw) => draw.Pedestal != Pedestal || draw.Outlet.Name != Outlet ? draw
-        : draw with { Outlet = draw.Outlet with { Legs = LegList.Of([.. draw.Outlet.Legs.Select(LegOf)]) } };
+    public Draw Of(Draw draw) => !IsOf(draw) ? draw : draw with { Outlet = draw.Outlet with { Legs = LegList.Of([.. draw.Outlet.Legs.Select(LegOf)]) } };
+
+    public bool IsOf(Draw draw) => draw.Pedestal == Pedestal && draw.Outlet.Name == Outlet;
+
+    /// <summary>The same outlet wired in the same way.</summary>
+    public bool Equals(LegMove? other) => other != null && (Pedestal, Outlet) == (other.Pedestal, other.Outlet) && To.SequenceEqual(other.To);
+
+    public override int GetHashCode() => HashCode.Combine(Pedestal, Outlet, To[0]);
 
     public override string ToString() => $"{Pedestal}.{Outlet} from {string.Join('+', From)} to {string.Join('+', To)}";
 
