@@ -52,6 +52,13 @@ sealed class DockProblem
     /// <summary>The dock with nobody but who stays.</summary>
     public DockFlow FixedFlow(int slot) => fixedFlows[slot] ??= Case.Solve(fixedDraws[slot]);
 
+    /// <summary>Where and when its volts are lowest with nobody but those who are there now, each where it lies; null where the plan has no hours.</summary>
+    public CheckedLimit? LowestAtPresent() =>
+        (from slot in Enumerable.Range(0, fixedDraws.Length)
+         from limit in Enumerable.Range(0, Case.Limits.Count)
+         where Case.Limits[limit].Kind == LimitKind.Volts
+         select new CheckedLimit(this, slot, limit, PresentFlow(slot).Values[limit])).MinBy(at => at.Value);
+
     /// <summary>The dock as it is without any plan: those who may be moved lie where they do.</summary>
     DockFlow PresentFlow(int slot) => presentFlows[slot] ??= Flow(slot,
         from guest in problem.Guests

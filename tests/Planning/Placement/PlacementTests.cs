@@ -87,6 +87,11 @@ public class PlacementTests
         Assert.Empty(answer.Moved);
         Assert.True(118 - answer.Proof.SagVolts < site.Limits.Volts.LowA);
         Assert.True(answer.Proof.IsProven);
+        var dock = Assert.Single(answer.Docks);
+        Assert.True(dock.IsBelowBandBefore);
+        Assert.True(dock.Before.Volts < site.Limits.Volts.LowA);
+        Assert.Equal(dock.Before, dock.Under); // the boat that comes draws nothing
+        Assert.False(InventedMarina.Placed(site, Hot([idle]), Short).Docks[0].IsBelowBandBefore);
     }
 
     [Fact]
