@@ -30,7 +30,7 @@ public sealed record MovedBoat(string Boat, string FromSlip, Berth Berth);
 
 /// <summary>The worst hour of a dock under a plan.</summary>
 /// <param name="Before">Its worst hour with those who are there already and no arrival.</param>
-/// <param name="IsBelowBandBefore">That is below band A: no plan makes it worse, and none makes it good.</param>
+/// <param name="IsBelowBandBefore">That is below band A: no plan makes it worse, and it does not count for the sag of the site where there are other docks.</param>
 public sealed record DockOutlook(string Dock, LowestVolts Under, LowestVolts Before, bool IsBelowBandBefore);
 
 /// <param name="Place">Pedestal and leg.</param>
