@@ -22,7 +22,9 @@ static class PlacementJson
         ["refused"] = new JsonArray([.. answer.Refused.Select(Refused)]),
         ["docks"] = new JsonArray([.. answer.Docks.Select(dock => new JsonObject
         {
-            ["dock"] = dock.Dock, ["lowest-volts"] = Math.Round(dock.LowestVolts, 2), ["at"] = dock.Place, ["when"] = dock.When,
+            ["dock"] = dock.Dock, ["lowest-volts"] = Math.Round(dock.Under.Volts, 2), ["at"] = dock.Under.Place, ["when"] = dock.Under.When,
+            ["before"] = new JsonObject { ["lowest-volts"] = Math.Round(dock.Before.Volts, 2), ["at"] = dock.Before.Place, ["when"] = dock.Before.When },
+            ["below-band-before"] = dock.IsBelowBandBefore,
         })]),
     }.ToJsonString(Writing);
 

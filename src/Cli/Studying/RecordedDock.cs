@@ -14,7 +14,7 @@ sealed record RecordedDock(DockDefinition Dock, LoadSurvey? Survey, LegBalance? 
 {
     const int MostMoves = 6;
 
-    static readonly TimeSpan EachStep = TimeSpan.FromSeconds(5);
+    static readonly TimeSpan EachStep = TimeSpan.FromSeconds(2);
 
     /// <exception cref="CommandFailure">The recording is not there or cannot be read.</exception>
     public static IReadOnlyList<RecordedDock> Of(

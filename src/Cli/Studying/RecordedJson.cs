@@ -54,7 +54,7 @@ static class RecordedJson
 
     static JsonArray Moves(BalanceStep step) => new([.. step.Moves.Select(move => new JsonObject
     {
-        ["pedestal"] = move.Pedestal, ["outlet"] = move.Outlet, ["from"] = move.From.ToString(), ["to"] = move.To.ToString(),
+        ["pedestal"] = move.Pedestal, ["outlet"] = move.Outlet, ["from"] = string.Join('+', move.From), ["to"] = string.Join('+', move.To),
     })]);
 
     static JsonObject Over(BalanceOverTime at) => new()

@@ -53,9 +53,8 @@ static class RecordedText
         foreach (var step in balance.Steps)
             yield return Row(step == balance.Advised ? $"{step.Moves.Count} moved (advised)" : $"{step.Moves.Count} moved", step.After);
         var words = balance.Advised is { } advised ? $"move {string.Join(", ", advised.Moves)}" : "no move is worth it";
-        var others = balance.Dock.Pedestals.Values.SelectMany(pedestal => pedestal.Outlets.Values).Count(outlet => outlet.Legs.Count > 1);
-        if (others > 0)
-            words += $"; the {others} outlets on more than one leg are left where they are";
+        if (balance.Advised?.Moves.Any(move => move.From.Count > 1) == true)
+            words += "; L1+L2 to L2+L1 means that the two lines change places";
         foreach (var line in Paragraph.Lines(words, "  "))
             yield return line;
     }

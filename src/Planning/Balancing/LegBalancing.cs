@@ -1,6 +1,4 @@
-using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
-using Farberth.Planning.Flow;
 using Farberth.Planning.Survey;
 
 namespace Farberth.Planning.Balancing;
@@ -8,24 +6,20 @@ namespace Farberth.Planning.Balancing;
 /// <summary>Finds the moves by an integer program; the load flow judges them over the whole record.</summary>
 public static class LegBalancing
 {
-    /// <summary>A pass over the record by the load flow costs some seconds for a month: so many quarters are looked at, evenly spread.</summary>
-    const int MostJudged = 3000;
-
     const double EnoughShare = 0.8, LeastVoltsWorthAMove = 0.1;
 
+    /// <param name="history">It has a whole quarter.</param>
     /// <param name="mostMoves">Steps that are looked at.</param>
-    /// <param name="limit">For each step.</param>
+    /// <param name="limit">For each of the few programs of a step.</param>
     public static LegBalance Of(SiteDefinition site, DockHistory history, int mostMoves, TimeSpan limit, CancellationToken stop = default)
     {
-        var @case = DockCase.Usual(site, history.Dock, site.Limits.RacewayCelsius);
-        var before = Judge(@case, history, []);
-        var steps = new List<BalanceStep>();
+        var record = new LegRecord(site, history);
+        var (before, program, steps) = (record.With([]), new LegProgram(record), new List<BalanceStep>());
         for (var moves = 1; moves <= mostMoves && site.Supply.Legs.Count > 1 && !stop.IsCancellationRequested; moves++)
         {
-            var found = new LegProgram(@case, history).Best(moves, limit);
-            if (found.Count < moves)
-                break; // fewer do as well
-            steps.Add(new(found, Judge(@case, history, found)));
+            program.Look(moves, limit, stop);
+            if (program.Best.Moves.Count == moves) // else fewer do as well, though one more may not: two outlets may have to change places
+                steps.Add(new(program.Best.Moves, record.With(program.Best.Moves)));
         }
         return new(history.Dock, before, steps, Advised(before, steps));
     }
@@ -36,27 +30,4 @@ public static class LegBalancing
         var most = steps.Select(Gain).DefaultIfEmpty(0).Max();
         return steps.Find(step => Gain(step) >= Math.Max(LeastVoltsWorthAMove, EnoughShare * most));
     }
-
-    /// <summary>The record by the load flow, with some outlets on other legs.</summary>
-    public static BalanceOverTime Judge(DockCase @case, DockHistory history, IReadOnlyList<LegMove> moves)
-    {
-        var (lowest, neutral, most, imbalance, weight, watts) = (double.PositiveInfinity, 0.0, 0.0, 0.0, 0.0, 0.0);
-        var step = Math.Max(1, history.Whole.Count / MostJudged);
-        var judged = history.Whole.Where((_, at) => at % step == 0).ToList();
-        foreach (var quarter in judged)
-        {
-            var flow = @case.Solve(quarter.Draws.Select(draw => Moved(draw, moves)), history.NoLoadVolts(@case, quarter));
-            var amps = @case.Site.Supply.Legs.Select(leg => flow.State.AmpsInto(DockDefinition.SourcePoint, leg).Magnitude).ToList();
-            var inNeutral = flow.State.AmpsInto(DockDefinition.SourcePoint, Leg.N).Magnitude;
-            (lowest, most) = (Math.Min(lowest, flow.Lowest.Volts), Math.Max(most, inNeutral));
-            (neutral, watts) = (neutral + inNeutral, watts + flow.LossWatts);
-            (imbalance, weight) = (imbalance + amps.Max() - amps.Average(), weight + amps.Average());
-        }
-        var hours = history.Whole.Count * HistoryQuarter.Length.TotalHours;
-        return new(lowest, neutral / judged.Count, most, weight > 0 ? imbalance / weight : 0, watts / judged.Count * hours / 1000);
-    }
-
-    static Draw Moved(Draw draw, IReadOnlyList<LegMove> moves) =>
-        moves.FirstOrDefault(move => move.Pedestal == draw.Pedestal && move.Outlet == draw.Outlet.Name) is { } move
-            ? draw with { Outlet = draw.Outlet with { Legs = [move.To] } } : draw;
 }

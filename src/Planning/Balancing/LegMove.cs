@@ -1,12 +1,27 @@
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Site;
+using Farberth.Planning.Flow;
 
 namespace Farberth.Planning.Balancing;
 
-/// <summary>An outlet of one leg on another one.</summary>
-public sealed record LegMove(string Pedestal, string Outlet, Leg From, Leg To)
+/// <summary>An outlet on other legs.</summary>
+/// <param name="From">Of its contacts, as they are.</param>
+/// <param name="To">Of the same contacts: other legs, or the same ones in another order.</param>
+public sealed record LegMove(string Pedestal, string Outlet, LegList From, LegList To)
 {
-    public override string ToString() => $"{Pedestal}.{Outlet} from {From} to {To}";
+    /// <summary>A draw of that outlet, of all its contacts or of some, as it would be then; any other as it is.</summary>
+    public Draw Of(Draw draw) => !IsOf(draw) ? draw : draw with { Outlet = draw.Outlet with { Legs = LegList.Of([.. draw.Outlet.Legs.Select(LegOf)]) } };
+
+    public bool IsOf(Draw draw) => draw.Pedestal == Pedestal && draw.Outlet.Name == Outlet;
+
+    /// <summary>The same outlet wired in the same way.</summary>
+    public bool Equals(LegMove? other) => other != null && (Pedestal, Outlet) == (other.Pedestal, other.Outlet) && To.SequenceEqual(other.To);
+
+    public override int GetHashCode() => HashCode.Combine(Pedestal, Outlet, To[0]);
+
+    public override string ToString() => $"{Pedestal}.{Outlet} from {string.Join('+', From)} to {string.Join('+', To)}";
+
+    Leg LegOf(Leg own) => To[From.TakeWhile(leg => leg != own).Count()];
 }
 
 /// <summary>What moves make of a dock over a record.</summary>

@@ -13,6 +13,7 @@ sealed class DockProblem
     readonly DockFlow?[] presentFlows;
     readonly Dictionary<Berth, double[]> effects = [];
     readonly Lazy<double> lowestAllowed;
+    readonly Lazy<List<(Guest, Berth)>> movers;
 
     public DockProblem(PlacementProblem problem, DockDefinition dock, Func<string, HourSlot, IReadOnlyList<Draw>?>? known)
     {
@@ -26,6 +27,10 @@ sealed class DockProblem
         Sensitivity = new(Case, Halfway());
         var tree = new DockTree(dock);
         Outermost = dock.Pedestals.Keys.Where(pedestal => tree.Pedestals[pedestal].Count == 1).ToHashSet();
+        movers = new(() => [.. from guest in problem.Guests
+                               from berth in guest.Berths
+                               where berth.Slip == guest.MovesFrom && problem.DockOf(berth) == this
+                               select (guest, berth)]);
         lowestAllowed = new(() => Math.Min(problem.Site.Limits.Volts.LowA, Enumerable.Range(0, fixedDraws.Length)
             .Select(slot => Math.Min(FixedFlow(slot).Lowest.Volts, PresentFlow(slot).Lowest.Volts)).DefaultIfEmpty(double.PositiveInfinity).Min() - PlanCheck.HairVolts));
     }
@@ -52,12 +57,17 @@ sealed class DockProblem
     /// <summary>The dock with nobody but who stays.</summary>
     public DockFlow FixedFlow(int slot) => fixedFlows[slot] ??= Case.Solve(fixedDraws[slot]);
 
+    /// <summary>Where and when its volts are lowest with nobody but those who are there now, each where it lies; null where the plan has no hours.</summary>
+    public CheckedLimit? LowestAtPresent() =>
+        (from slot in Enumerable.Range(0, fixedDraws.Length)
+         from limit in Enumerable.Range(0, Case.Limits.Count)
+         where Case.Limits[limit].Kind == LimitKind.Volts
+         select new CheckedLimit(this, slot, limit, PresentFlow(slot).Values[limit])).MinBy(at => at.Value);
+
+    public bool IsBelowBandAtPresent => LowestAtPresent()?.Value < problem.Site.Limits.Volts.LowA;
+
     /// <summary>The dock as it is without any plan: those who may be moved lie where they do.</summary>
-    DockFlow PresentFlow(int slot) => presentFlows[slot] ??= Flow(slot,
-        from guest in problem.Guests
-        from berth in guest.Berths
-        where berth.Slip == guest.MovesFrom && problem.DockOf(berth) == this
-        select (guest, berth));
+    DockFlow PresentFlow(int slot) => presentFlows[slot] ??= movers.Value.Count == 0 ? FixedFlow(slot) : Flow(slot, movers.Value);
 
     /// <summary>The dock with guests as well, by the full load flow.</summary>
     public DockFlow Flow(int slot, IEnumerable<(Guest Guest, Berth Berth)> guests) => Case.Solve(Draws(slot, guests));

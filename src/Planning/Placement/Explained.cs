@@ -15,8 +15,16 @@ sealed class Explained(PlacementProblem problem, PlanCheck check)
         [.. Arrivals.Where(guest => !check.Plan.Berths.ContainsKey(guest)).Select(Refused)],
         [.. problem.Guests.Where(guest => guest.MovesFrom is { } own && check.Plan.Berths[guest].Slip != own)
             .Select(guest => new MovedBoat(guest.Boat.Name, guest.MovesFrom!, check.Plan.Berths[guest]))],
-        [.. check.Lowest.Values.Select(low => new DockOutlook(low.Dock.Dock.Name, low.Value, Place(low), When(low.Slot)))],
+        [.. check.Lowest.Values.Select(Outlook)],
         proof);
+
+    DockOutlook Outlook(CheckedLimit low)
+    {
+        var before = low.Dock.LowestAtPresent()!;
+        return new(low.Dock.Dock.Name, Lowest(low), Lowest(before), before.Value < problem.Site.Limits.Volts.LowA);
+    }
+
+    LowestVolts Lowest(CheckedLimit at) => new(at.Value, Place(at), When(at.Slot));
 
     IEnumerable<Guest> Arrivals => problem.Guests.Where(guest => guest.MovesFrom is null);
 

@@ -29,7 +29,13 @@ public sealed record SlipRefusal(string Slip, SlipRefusalReason Reason, string W
 public sealed record MovedBoat(string Boat, string FromSlip, Berth Berth);
 
 /// <summary>The worst hour of a dock under a plan.</summary>
-public sealed record DockOutlook(string Dock, double LowestVolts, string Place, string When);
+/// <param name="Before">Its worst hour with those who are there already and no arrival.</param>
+/// <param name="IsBelowBandBefore">That is below band A: no plan makes it worse, and it does not count for the sag of the site where there are other docks.</param>
+public sealed record DockOutlook(string Dock, LowestVolts Under, LowestVolts Before, bool IsBelowBandBefore);
+
+/// <param name="Place">Pedestal and leg.</param>
+/// <param name="When">The hour, at the marina.</param>
+public sealed record LowestVolts(double Volts, string Place, string When);
 
 /// <summary>One way to lie for one boat, and what it would bring.</summary>
 /// <param name="LowestVolts">Of its dock while the boat is there; infinite for a boat that takes no power.</param>

@@ -49,7 +49,7 @@ sealed class PlacementModel
     public void Limit(double sagVolts)
     {
         foreach (var row in rows.Rows)
-            Limit(row, row.IsSag ? Math.Min(sagVolts, rows.AllowedVolts(row.Dock)) : 0);
+            Limit(row, row.IsSag ? rows.AllowedVolts(row.Dock, sagVolts) : 0);
     }
 
     /// <summary>Terms are rounded to the nearest unit, room is not: a plan may pass by millivolts, the load flow sees them.</summary>
@@ -67,10 +67,10 @@ sealed class PlacementModel
         var most = rows.Rows.Select(row => rows.AllowedVolts(row.Dock)).Append(wantedVolts).Max();
         var sag = model.NewIntVar((long)Math.Floor(wantedVolts * UnitsPerVolt), (long)Math.Ceiling(most * UnitsPerVolt), "");
         foreach (var row in rows.Rows.Where(row => slots.Contains(row.Slot)))
-            if (row.IsSag)
+            if (row.IsSag && problem.IsJudged(row.Dock))
                 model.Add(Sum(Terms(row)) <= sag + (long)Math.Floor(row.Room * UnitsPerVolt));
             else
-                Limit(row, 0);
+                Limit(row, row.IsSag ? rows.AllowedVolts(row.Dock) : 0);
         foreach (var cut in cuts)
             model.Add(Sum([.. cut.Terms.Select(term => (term.Choice, (long)Math.Round(term.Value * UnitsPerVolt)))]) <= sag - (long)Math.Floor(cut.Volts * UnitsPerVolt));
         model.Minimize(sag);

@@ -9,6 +9,7 @@ sealed class PlacementProblem
 {
     readonly SlipFits fits;
     readonly Dictionary<string, DockProblem> byName;
+    readonly Lazy<HashSet<DockProblem>> judged;
 
     /// <param name="known">What the outlets of an occupied slip are expected to draw in an hour by their own past; null: nothing is known.</param>
     public PlacementProblem(SiteDefinition site, ArrivalList list, Func<string, HourSlot, IReadOnlyList<Draw>?>? known = null)
@@ -24,6 +25,7 @@ sealed class PlacementProblem
         Docks = [.. site.Docks.Values.Select(dock => new DockProblem(this, dock, known))];
         byName = Docks.ToDictionary(dock => dock.Dock.Name);
         Peaks = PeakHours();
+        judged = new(Judged);
     }
 
     public SiteDefinition Site { get; }
@@ -46,6 +48,12 @@ sealed class PlacementProblem
 
     /// <summary>Sag is counted from here for all docks alike: the highest no-load volts of the site, V.</summary>
     public double ReferenceVolts { get; }
+
+    /// <summary>
+    /// Whether a dock's sag counts for the site's. One that is below its band already does not where there are others: no plan makes it good, and
+    /// beside it all plans would be alike. It is kept from getting worse.
+    /// </summary>
+    public bool IsJudged(DockProblem dock) => judged.Value.Contains(dock);
 
     public DockProblem? DockOf(Berth berth) => berth.Dock is null ? null : byName[berth.Dock];
 
@@ -72,6 +80,12 @@ sealed class PlacementProblem
             .. Slots.Select(slot => slot.Overlaps(arrival.From, arrival.Until)
                 ? BoatDemand.AmpsPerContact(Site.Supply, arrival.Boat, slot.Local.TimeOfDay.TotalHours, slot.Celsius) : 0),
         ]);
+    }
+
+    HashSet<DockProblem> Judged()
+    {
+        var good = Docks.Where(dock => !dock.IsBelowBandAtPresent).ToHashSet();
+        return good.Count > 0 ? good : [.. Docks];
     }
 
     int[] PeakHours()

@@ -48,8 +48,8 @@ sealed class PlacementRelaxation : IDisposable
         shares = new Variable?[rows.Choices.Count];
         dockSags = problem.Docks.ToDictionary(dock => dock, dock => solver.MakeNumVar(0, rows.AllowedVolts(dock), ""));
         sag = solver.MakeNumVar(0, double.PositiveInfinity, "");
-        foreach (var volts in dockSags.Values)
-            AtMost(0, (volts, 1), (sag, -1));
+        foreach (var dock in problem.Docks.Where(problem.IsJudged))
+            AtMost(0, (dockSags[dock], 1), (sag, -1));
         slips = [.. rows.OneToASlip.Select(_ => AtMost(1))];
         var refused = problem.Guests.ToDictionary(guest => guest, guest => solver.MakeNumVar(0, guest.MovesFrom is null ? 1 : 0, ""));
         guests = refused.ToDictionary(pair => pair.Key, pair => One(pair.Value));

@@ -7,7 +7,7 @@ namespace Farberth.Planning.Placement;
 // lies in a slip. With a_g(t) the amps of a guest's contacts in hour t, J_b the effect of an ampere there, F₀(t) the dock without guests (both by DockLine.cs) and
 // w_d the sag of dock d:
 //
-//     volts:  U_ref − F₀ᵢ(t) − Σ J_bi·a_g(t)·x_gb  ≤  w_d ≤ w
+//     volts:  U_ref − F₀ᵢ(t) − Σ J_bi·a_g(t)·x_gb  ≤  w_d ≤ w      (w_d ≤ w of docks that count for the site's sag)
 //     amps:   (F₀ᵢ(t) + Σ J_bi·a_g(t)·x_gb) / bound  ≤  1
 //
 // There is such a row for each place and hour, tens of thousands. Only those are written down that some plan, or some mixture of plans, came up
@@ -68,6 +68,9 @@ sealed class PlacementRows
 
     /// <summary>The sag that a dock may have at most, V.</summary>
     public double AllowedVolts(DockProblem dock) => problem.ReferenceVolts - dock.LowestAllowedVolts;
+
+    /// <summary>The same where the site may have so much.</summary>
+    public double AllowedVolts(DockProblem dock, double sagVolts) => problem.IsJudged(dock) ? Math.Min(sagVolts, AllowedVolts(dock)) : AllowedVolts(dock);
 
     /// <summary>x_gb of a plan.</summary>
     public double[] Shares(Plan plan)
@@ -163,7 +166,7 @@ sealed class PlacementRows
     }
 
     double Spare(CheckedLimit at, double sagVolts) => at.What.Kind == LimitKind.Volts
-        ? Math.Min(at.Value - (problem.ReferenceVolts - sagVolts), at.Value - at.Dock.Bound(at.Slot, at.Limit)) : at.Room;
+        ? Math.Min(at.Value - (problem.ReferenceVolts - AllowedVolts(at.Dock, sagVolts)), at.Value - at.Dock.Bound(at.Slot, at.Limit)) : at.Room;
 
     /// <summary>
     /// Cuts off what the full load flow does not confirm: the rows of the limits that a plan breaks, and of each dock's lowest volts, with

@@ -61,7 +61,7 @@ sealed class PlanAnnealing
         for (var at = 0; at < rooms.Length; at++)
         {
             var (row, scale) = (rows.Rows[at], rows.Rows[at].IsSag ? 1 : VoltsPerBound);
-            rooms[at] = scale * (row.Room + (row.IsSag ? Math.Min(aimVolts, rows.AllowedVolts(row.Dock)) : 0));
+            rooms[at] = scale * (row.Room + (row.IsSag ? rows.AllowedVolts(row.Dock, aimVolts) : 0));
             foreach (var (choice, value) in row.Terms)
                 terms[choice].Add((at, scale * value));
         }

@@ -31,8 +31,8 @@ sealed record PlanCheck(Plan Plan, IReadOnlyDictionary<DockProblem, CheckedLimit
     /// <summary>No meter and no forecast sees less; what those who lie there do already is given so much room.</summary>
     public const double HairVolts = 0.05, HairShare = 0.0005;
 
-    /// <summary>Below the highest no-load volts of the site, V: what a plan is judged by.</summary>
-    public double SagVolts(PlacementProblem problem) => Lowest.Values.Select(lowest => problem.ReferenceVolts - lowest.Value).DefaultIfEmpty(0).Max();
+    /// <summary>Below the highest no-load volts of the site, V, of the docks that count: what a plan is judged by.</summary>
+    public double SagVolts(PlacementProblem problem) => Lowest.Values.Where(lowest => problem.IsJudged(lowest.Dock)).Select(lowest => problem.ReferenceVolts - lowest.Value).DefaultIfEmpty(0).Max();
 
     /// <param name="slots">Hours to look at; null: all.</param>
     /// <param name="only">The dock to look at; null: all.</param>

@@ -28,12 +28,15 @@ sealed class SlipFits
     /// <summary>What is wrong with a slip for a boat; null: nothing. A size that the site file does not state refuses nobody.</summary>
     public string? Misfit(Boat boat, SlipDefinition slip) => slip switch
     {
-        _ when boat.LengthMetres > slip.LengthMetres => Invariant($"is {slip.LengthMetres:0.0} m long, the boat {boat.LengthMetres:0.0} m"),
-        _ when boat.BeamMetres > slip.BeamMetres => Invariant($"is {slip.BeamMetres:0.0} m wide, the boat {boat.BeamMetres:0.0} m"),
-        _ when boat.DraughtMetres > slip.DepthMetres => Invariant($"has {slip.DepthMetres:0.0} m of water, the boat draws {boat.DraughtMetres:0.0} m"),
+        { LengthMetres: { } length } when boat.LengthMetres > length => $"is {Length(length)} long, the boat {Length(boat.LengthMetres)}",
+        { BeamMetres: { } beam } when boat.BeamMetres > beam => $"is {Length(beam)} wide, the boat {Length(boat.BeamMetres)}",
+        { DepthMetres: { } depth } when boat.DraughtMetres > depth => $"has {Length(depth)} of water, the boat draws {Length(boat.DraughtMetres)}",
         _ when !Berths(boat, slip.Name).Any() => $"has no outlet for {string.Join(" and ", boat.Cords.GroupBy(cord => cord).Select(Count))}",
         _ => null,
     };
+
+    /// <summary>In feet where the supply is North American.</summary>
+    string Length(double metres) => site.Supply.NominalVolts < 200 ? Invariant($"{metres / 0.3048:0.#} ft") : Invariant($"{metres:0.0#} m");
 
     static string Count(IGrouping<Cord, Cord> cords) => cords.Count() == 1 ? cords.Key.ToString() : $"{cords.Count()} × {cords.Key}";
 

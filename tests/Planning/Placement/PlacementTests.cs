@@ -87,6 +87,28 @@ public class PlacementTests
         Assert.Empty(answer.Moved);
         Assert.True(118 - answer.Proof.SagVolts < site.Limits.Volts.LowA);
         Assert.True(answer.Proof.IsProven);
+        var dock = Assert.Single(answer.Docks);
+        Assert.True(dock.IsBelowBandBefore);
+        Assert.True(dock.Before.Volts < site.Limits.Volts.LowA);
+        Assert.Equal(dock.Before, dock.Under); // the boat that comes draws nothing
+        Assert.False(InventedMarina.Placed(site, Hot([idle]), Short).Docks[0].IsBelowBandBefore);
+    }
+
+    /// <summary>Beside a dock that is too low whatever anybody does, the other one is still planned as if it were alone.</summary>
+    [Fact]
+    public void A_dock_that_is_below_its_band_does_not_hide_the_others()
+    {
+        var second = ThinDock[ThinDock.IndexOf("  T:", StringComparison.Ordinal)..ThinDock.IndexOf("slips:", StringComparison.Ordinal)].Replace("T", "S", StringComparison.Ordinal);
+        var site = InventedMarina.Read(ThinDock.Replace("slips:\n", second + "slips:\n  S-1: {}\n  S-2: {}\n  S-3: {}\n  S-4: {}\n", StringComparison.Ordinal));
+        Stay Present(string slip) => new(slip, new(slip, 8, 2.5, 1, [new(30, 1, true)], 3), InventedMarina.Start.AddDays(7), false);
+        List<Stay> present = [Present("S-1"), Present("S-3"), Present("S-4"), Present("S-2")];
+        ArrivalList list = Hot([Guest("Merganser", 2), Guest("Noddy", 2)]) with { Present = present };
+        var answer = InventedMarina.Placed(site, list, Short);
+        var alone = InventedMarina.Placed(InventedMarina.Read(ThinDock), list with { Present = [] }, Short);
+        Assert.True(answer.Docks.Single(dock => dock.Dock == "S").IsBelowBandBefore);
+        Assert.True(answer.Proof.IsProven);
+        Assert.Equal(alone.Proof.SagVolts, answer.Proof.SagVolts, 1e-6);
+        Assert.True(alone.Proof.SagVolts < 118 - site.Limits.Volts.LowA);
     }
 
     [Fact]
