@@ -6,7 +6,7 @@ namespace Farberth.Monitoring.Words;
 
 /// <summary>What is said to a person where it is not known yet in which language: English with gaps, and what stands in them.</summary>
 /// <param name="English">The key of the other languages. Its gaps are those of .NET's composite formats, with the decimals of numbers: "{0:0.0} V".</param>
-/// <param name="Parts">Texts, numbers and moments.</param>
+/// <param name="Parts">Texts, numbers, moments, and sentences.</param>
 [JsonConverter(typeof(SentenceJson))]
 public sealed record Sentence(string English, IReadOnlyList<object> Parts)
 {
@@ -27,7 +27,13 @@ public sealed record Sentence(string English, IReadOnlyList<object> Parts)
     };
 }
 
-/// <summary>As an array: the English, then the parts. Moments do not come back as such.</summary>
+/// <summary>A moment in a sentence of which a program's text has another form than ISO 8601.</summary>
+public sealed record Moment(DateTimeOffset At, string English)
+{
+    public override string ToString() => English;
+}
+
+/// <summary>As an array: the English, then the parts. Texts and numbers come back; moments and sentences come back as texts.</summary>
 sealed class SentenceJson : JsonConverter<Sentence>
 {
     public override Sentence Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)

@@ -1,6 +1,6 @@
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Loads;
-using static System.FormattableString;
 
 namespace Farberth.Planning.Placement;
 
@@ -26,12 +26,12 @@ sealed class SlipFits
     public IEnumerable<(string Dock, BerthOutlet Outlet)> OutletsOf(string slip) => outlets[slip];
 
     /// <summary>What is wrong with a slip for a boat; null: nothing. A size that the site file does not state refuses nobody.</summary>
-    public string? Misfit(Boat boat, SlipDefinition slip) => slip switch
+    public Sentence? Misfit(Boat boat, SlipDefinition slip) => slip switch
     {
-        _ when boat.LengthMetres > slip.LengthMetres => Invariant($"is {slip.LengthMetres:0.0} m long, the boat {boat.LengthMetres:0.0} m"),
-        _ when boat.BeamMetres > slip.BeamMetres => Invariant($"is {slip.BeamMetres:0.0} m wide, the boat {boat.BeamMetres:0.0} m"),
-        _ when boat.DraughtMetres > slip.DepthMetres => Invariant($"has {slip.DepthMetres:0.0} m of water, the boat draws {boat.DraughtMetres:0.0} m"),
-        _ when !Berths(boat, slip.Name).Any() => $"has no outlet for {string.Join(" and ", boat.Cords.GroupBy(cord => cord).Select(Count))}",
+        _ when boat.LengthMetres > slip.LengthMetres => Sentence.Of("is {0:0.0} m long, the boat {1:0.0} m", slip.LengthMetres!, boat.LengthMetres),
+        _ when boat.BeamMetres > slip.BeamMetres => Sentence.Of("is {0:0.0} m wide, the boat {1:0.0} m", slip.BeamMetres!, boat.BeamMetres),
+        _ when boat.DraughtMetres > slip.DepthMetres => Sentence.Of("has {0:0.0} m of water, the boat draws {1:0.0} m", slip.DepthMetres!, boat.DraughtMetres),
+        _ when !Berths(boat, slip.Name).Any() => Sentence.Of("has no outlet for {0}", string.Join(", ", boat.Cords.GroupBy(cord => cord).Select(Count))),
         _ => null,
     };
 
