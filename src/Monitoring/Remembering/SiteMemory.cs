@@ -8,7 +8,7 @@ namespace Farberth.Monitoring.Remembering;
 public sealed record SiteMemory
 {
     /// <summary>To be raised whenever a record of the memory becomes another one.</summary>
-    internal const int PresentVersion = 3;
+    internal const int PresentVersion = 4;
 
     [JsonConstructor]
     internal SiteMemory(
