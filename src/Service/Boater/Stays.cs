@@ -1,7 +1,6 @@
-using Farberth.Monitoring.Words;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using Farberth.Service.Access;
-using Farberth.Service.Words;
 using Microsoft.EntityFrameworkCore;
 
 namespace Farberth.Service.Boater;

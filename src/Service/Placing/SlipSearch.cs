@@ -1,12 +1,11 @@
-using Farberth.Monitoring.Words;
 using Farberth.Monitoring.Forecast;
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Flow;
 using Farberth.Planning.Loads;
 using Farberth.Planning.Placement;
 using Farberth.Service.Access;
 using Farberth.Service.Boater;
 using Farberth.Service.Views;
-using Farberth.Service.Words;
 
 namespace Farberth.Service.Placing;
 

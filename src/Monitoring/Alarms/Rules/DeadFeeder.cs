@@ -2,7 +2,6 @@ using System.Text.Json.Nodes;
 using Farberth.Monitoring.Outages;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Words;
-using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 

@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Words;
-using static System.FormattableString;
 
 namespace Farberth.Monitoring.Alarms.Rules;
 
