@@ -48,6 +48,12 @@ public class PagesForEverybody(Chromium chromium, Demo demo) : IClassFixture<Chr
         Assert.Equal("de", await visitor.Page.GetAttributeAsync("html", "lang"));
         Assert.Contains("Was jemanden braucht", await visitor.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.Contains("Am tiefsten:", await visitor.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        // What the monitor says of each alarm, too.
+        await visitor.Go("/alarms");
+        var standing = await visitor.Page.InnerTextAsync("section[aria-labelledby=standing]");
+        Assert.Contains("Steckdose", standing, StringComparison.Ordinal);
+        Assert.DoesNotContain("carries", standing, StringComparison.Ordinal);
+        Assert.Contains("die Grenze wurde überschritten", await visitor.Page.InnerTextAsync("section[aria-labelledby=changes]"), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -7,6 +7,7 @@ using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rules;
 using Farberth.Monitoring.Wire;
 using Farberth.Monitoring.Words;
+using Farberth.Planning.Flow;
 using Farberth.Service.Office.Live;
 using Farberth.Service.Words;
 
@@ -44,6 +45,21 @@ public partial class WordsOfTheConsole
         Assert.NotEmpty(said);
         Assert.All(said, english => Assert.NotEqual(english, WordBook.OfConsole("de")[english]));
     }
+
+    public static TheoryData<LimitKind> Limits => [.. Enum.GetValues<LimitKind>()];
+
+    [Theory, MemberData(nameof(Limits))]
+    public void Every_limit_for_which_a_slip_is_refused_is_told_in_both_languages(LimitKind kind)
+    {
+        var at = DateTimeOffset.UnixEpoch.AddHours(16);
+        var why = Sentence.Of("{0} at {1}", LimitWords.WouldBe(new(kind, "G7", Leg.L2, 107.5), 104.25), new Moment(at, "Thu 1 Jan 16:00"));
+
+        Assert.Equal($"{why}".Replace("Thu 1 Jan 16:00", "Thu 1 Jan, 16:00", StringComparison.Ordinal), Read("en", why));
+        Assert.Contains("Do, 1. Januar, 16:00", Read("de", why), StringComparison.Ordinal);
+        Assert.DoesNotContain("would", Read("de", why), StringComparison.Ordinal);
+    }
+
+    static string Read(string language, Sentence said) => WordBook.OfConsole(language)[new Writing(new() { Language = language }, TimeZoneInfo.Utc).Written(said)];
 
     [Fact]
     public void An_alarm_is_read_in_the_readers_language_with_his_decimals_also_when_it_comes_back_from_the_journal()

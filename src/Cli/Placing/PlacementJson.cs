@@ -52,7 +52,7 @@ static class PlacementJson
         ["slips"] = new JsonArray([.. boat.Slips.Select(Refusal)]),
     };
 
-    public static JsonObject Refusal(SlipRefusal slip) => new() { ["slip"] = slip.Slip, ["reason"] = Word(slip.Reason), ["why"] = slip.Why };
+    public static JsonObject Refusal(SlipRefusal slip) => new() { ["slip"] = slip.Slip, ["reason"] = Word(slip.Reason), ["why"] = $"{slip.Why}" };
 
     static string Word(SlipRefusalReason reason) => reason switch
     {

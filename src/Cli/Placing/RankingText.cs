@@ -15,7 +15,7 @@ static class RankingText
         "",
         "  slip         outlets                        lowest V  at           when",
         .. ranked.Offers.Select(offer => Invariant(
-            $"  {Paragraph.Fit(offer.Berth.Slip, 12)} {Paragraph.Fit(Outlets(offer.Berth), 30)} {Volts(offer),8}  {Paragraph.Fit(offer.Place, 12)} {Paragraph.Fit(offer.When, 16)} {(arrival.HasWish && offer.MeetsWishes ? "its wish" : "")}").TrimEnd()),
+            $"  {Paragraph.Fit(offer.Berth.Slip, 12)} {Paragraph.Fit(Outlets(offer.Berth), 30)} {Volts(offer),8}  {Paragraph.Fit(offer.Place, 12)} {Paragraph.Fit($"{offer.When}", 16)} {(arrival.HasWish && offer.MeetsWishes ? "its wish" : "")}").TrimEnd()),
         .. ranked.Refusals.SelectMany(refusal => Paragraph.Lines($"not {refusal.Slip}: {refusal.Why}", "  ")),
         "",
         .. Paragraph.Lines("Lowest V: of the whole dock, in the worst hour while the boat is there, by expected loads. A boat may draw more."),
@@ -32,7 +32,7 @@ static class RankingText
             ["outlets"] = PlacementJson.Outlets(offer.Berth),
             ["lowest-volts"] = double.IsFinite(offer.LowestVolts) ? Math.Round(offer.LowestVolts, 2) : null,
             ["at"] = offer.Place,
-            ["when"] = offer.When,
+            ["when"] = $"{offer.When}",
             ["meets-wishes"] = offer.MeetsWishes,
             ["why"] = offer.Why,
         })]),

@@ -77,6 +77,9 @@ public sealed record SetAside(string By, DateTimeOffset At, DateTimeOffset? Unti
 /// <param name="Reason">Why it took the step: the condition, or who acknowledged it.</param>
 public sealed record AlarmTransition(DateTimeOffset At, AlarmState From, Alarm Alarm, string Reason)
 {
+    /// <summary>The reason for readers of another language; null where it is known only as it was written down in English.</summary>
+    public Sentence? Why { get; init; }
+
     /// <summary>A new alarm; one that gets worse is none.</summary>
     public bool IsRaise => Alarm.State == AlarmState.Unacknowledged && !From.IsActive();
 }

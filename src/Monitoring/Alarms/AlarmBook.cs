@@ -1,5 +1,6 @@
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms;
 
@@ -120,14 +121,14 @@ sealed class AlarmBook(IReadOnlyDictionary<AlarmKind, AlarmTiming> timings, Dock
         return track.Mark(raise, first, heldBackFrom);
     }
 
-    (AlarmTransition? Done, string? Objection) Obey(AlarmCommand command, IReadOnlyList<Judged> findings, DateTimeOffset now)
+    (AlarmTransition? Done, Sentence? Objection) Obey(AlarmCommand command, IReadOnlyList<Judged> findings, DateTimeOffset now)
     {
         if (tracks.TryGetValue(command.AlarmId, out var track))
             return AlarmCommands.Obey(track, command, Find(findings, command.AlarmId)?.Finding, now);
         if (command is Acknowledgement)
             return (null, null);
         if (Find(findings, command.AlarmId) is not { } judged)
-            return (null, "nothing is watched by that name now");
+            return (null, Sentence.Of("nothing is watched by that name now"));
         return AlarmCommands.Obey(Remember(command.AlarmId, judged.Kind), command, judged.Finding, now);
     }
 

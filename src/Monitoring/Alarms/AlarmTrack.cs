@@ -1,18 +1,21 @@
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Alarms;
 
 /// <summary>One alarm through its life: how it stands, whether its condition holds, and who has put it aside.</summary>
 sealed class AlarmTrack(string id, AlarmKind kind)
 {
-    const string LimitPassed = "the limit was passed";
+    static readonly Sentence LimitPassed = Sentence.Of("the limit was passed");
+
+    static readonly Sentence NothingWrong = Sentence.Of("Put aside while nothing was wrong here.");
 
     /// <summary>Every pedestal has spoken by then; what looks narrower later is no better known.</summary>
     static readonly TimeSpan LocatedWithin = TimeSpan.FromSeconds(60);
 
     readonly AlarmCondition condition = new();
     readonly Chatter chatter = new();
-    string whyRaised = LimitPassed;
+    Sentence whyRaised = LimitPassed;
     string? point;
     string? named;
     int sharpness;
@@ -53,7 +56,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     }
 
     /// <summary>What people and causes do to it; null where the state diagram does not know it.</summary>
-    public AlarmTransition? Move(AlarmEvent happened, DateTimeOffset now, string reason, SetAside? aside = null, string? suppressedBy = null)
+    public AlarmTransition? Move(AlarmEvent happened, DateTimeOffset now, Sentence reason, SetAside? aside = null, string? suppressedBy = null)
     {
         if (Alarm == null || AlarmLifecycle.Next(State, happened) is not { } next)
             return null;
@@ -61,23 +64,23 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         var moved = Alarm with { State = next, SetAside = aside, SuppressedBy = suppressedBy };
         Alarm = next == AlarmState.Normal ? null : moved;
         if (happened is AlarmEvent.Unshelve or AlarmEvent.ReturnToService)
-            whyRaised = $"it was {from.Word()}, and its condition still holds";
-        return new(now, from, moved, reason);
+            whyRaised = happened == AlarmEvent.Unshelve ? Sentence.Of("it was shelved, and its condition still holds") : Sentence.Of("it was out of service, and its condition still holds");
+        return Step(now, from, moved, reason);
     }
 
     /// <summary>Somebody puts it aside. Normal, it has nothing to show yet but where it is.</summary>
-    public AlarmTransition? Put(AlarmEvent aside, DateTimeOffset now, string reason, SetAside by, Finding? finding)
+    public AlarmTransition? Put(AlarmEvent aside, DateTimeOffset now, Sentence reason, SetAside by, Finding? finding)
     {
         if (Alarm == null && finding != null)
-            Alarm = new(id, kind, AlarmState.Normal, finding.Priority, now, finding.Place, finding.For, "Put aside while nothing was wrong here.", []);
+            Alarm = new(id, kind, AlarmState.Normal, finding.Priority, now, finding.Place, finding.For, $"{NothingWrong}", []) { Said = [NothingWrong] };
         return Move(aside, now, reason, by);
     }
 
     /// <summary>What was put aside comes back by itself at its end.</summary>
     public AlarmTransition? EndAside(DateTimeOffset now) =>
         Alarm?.SetAside is not { Until: { } until } || now < until ? null
-        : State == AlarmState.Shelved ? Move(AlarmEvent.Unshelve, now, "the end of its shelf")
-        : Move(AlarmEvent.ReturnToService, now, "the end of its time out of service");
+        : State == AlarmState.Shelved ? Move(AlarmEvent.Unshelve, now, Sentence.Of("the end of its shelf"))
+        : Move(AlarmEvent.ReturnToService, now, Sentence.Of("the end of its time out of service"));
 
     /// <summary>The flood in which it was held back from somebody is over for them.</summary>
     public AlarmTransition? Release(Audience from, DateTimeOffset now)
@@ -85,7 +88,7 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         if (Alarm is null || (Alarm.HeldBackFrom & from) == Audience.None)
             return null;
         Alarm = Alarm with { HeldBackFrom = Alarm.HeldBackFrom & ~from };
-        return State.IsActive() ? new(now, State, Alarm, "the flood is over in which it was held back") : null;
+        return State.IsActive() ? Step(now, State, Alarm, Sentence.Of("the flood is over in which it was held back")) : null;
     }
 
     /// <summary>Writes what is known of the burst in which it was raised into the alarm.</summary>
@@ -100,12 +103,12 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         if (!condition.Holds)
             return Return(finding, now);
         if (cause != null)
-            return Move(AlarmEvent.Suppress, now, $"it is a consequence of {cause}", suppressedBy: cause);
+            return Move(AlarmEvent.Suppress, now, Sentence.Of("it is a consequence of {0}", cause), suppressedBy: cause);
         if (!finding.IsPast)
             return null;
-        return finding.Priority > Alarm!.Priority ? Raise(finding, now, "it got worse")
+        return finding.Priority > Alarm!.Priority ? Raise(finding, now, Sentence.Of("it got worse"))
             : finding.IsLocated && finding.Beyond != named && chatter.Times(now) == 0 ? Relocate(finding, now)
-            : finding.Sharpness > sharpness && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, "it is located more narrowly")
+            : finding.Sharpness > sharpness && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, Sentence.Of("it is located more narrowly"))
             : null;
     }
 
@@ -113,23 +116,23 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     AlarmTransition Relocate(Finding finding, DateTimeOffset now)
     {
         chatter.Raised(now);
-        return Raise(finding, now, "it is located elsewhere");
+        return Raise(finding, now, Sentence.Of("it is located elsewhere"));
     }
 
     AlarmTransition? Released(string? cause, DateTimeOffset now)
     {
         if (!condition.Holds)
-            return Move(AlarmEvent.Unsuppress, now, "over while it was suppressed");
+            return Move(AlarmEvent.Unsuppress, now, Sentence.Of("over while it was suppressed"));
         if (cause != null)
             return null;
         condition.Restart(now);
-        return Move(AlarmEvent.Unsuppress, now, $"{Alarm!.SuppressedBy} explains it no longer");
+        return Move(AlarmEvent.Unsuppress, now, Sentence.Of("{0} explains it no longer", Alarm!.SuppressedBy!));
     }
 
     IEnumerable<AlarmTransition> Worse(Finding finding, string? cause, DateTimeOffset now)
     {
-        var off = Move(AlarmEvent.Unshelve, now, "it is worse than what was shelved")!;
-        whyRaised = off.Reason;
+        var off = Move(AlarmEvent.Unshelve, now, Sentence.Of("it is worse than what was shelved"))!;
+        whyRaised = off.Why!;
         return [off, .. OneOf(Begin(finding, cause, now))];
     }
 
@@ -141,10 +144,10 @@ sealed class AlarmTrack(string id, AlarmKind kind)
             return null; // the diagram knows no way from there; acknowledged, it is suppressed
         var alarm = Made(finding, now, AlarmState.Normal);
         Alarm = alarm;
-        return Move(AlarmEvent.Suppress, now, $"it is a consequence of {cause}", suppressedBy: cause);
+        return Move(AlarmEvent.Suppress, now, Sentence.Of("it is a consequence of {0}", cause), suppressedBy: cause);
     }
 
-    AlarmTransition Raise(Finding finding, DateTimeOffset now, string reason)
+    AlarmTransition Raise(Finding finding, DateTimeOffset now, Sentence reason)
     {
         var from = State;
         if (!from.IsActive())
@@ -155,8 +158,8 @@ sealed class AlarmTrack(string id, AlarmKind kind)
             FirstUp = Alarm?.FirstUp,
         };
         whyRaised = LimitPassed;
-        return new(now, from, Alarm, Alarm.Chattering == 0 || from.IsActive() ? reason
-            : $"{reason}, {Alarm.Chattering} times within an hour: it chatters, and clears more slowly now");
+        return Step(now, from, Alarm, Alarm.Chattering == 0 || from.IsActive() ? reason
+            : Sentence.Of("{0}, {1} times within an hour: it chatters, and clears more slowly now", reason, Alarm.Chattering));
     }
 
     Alarm Made(Finding finding, DateTimeOffset since, AlarmState state)
@@ -169,8 +172,10 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     AlarmTransition? Return(Finding finding, DateTimeOffset now)
     {
         Alarm = Alarm! with { Evidence = finding.Describe().Evidence };
-        return Move(AlarmEvent.Return, now, "back within the limit");
+        return Move(AlarmEvent.Return, now, Sentence.Of("back within the limit"));
     }
+
+    static AlarmTransition Step(DateTimeOffset now, AlarmState from, Alarm alarm, Sentence why) => new(now, from, alarm, $"{why}") { Why = why };
 
     static IEnumerable<AlarmTransition> OneOf(AlarmTransition? step) => step == null ? [] : [step];
 
@@ -191,5 +196,5 @@ sealed class AlarmTrack(string id, AlarmKind kind)
 /// <param name="Point">Of the feeder: beyond it, it explains others.</param>
 /// <param name="Named">The point that it was last raised with.</param>
 sealed record AlarmTrackMemory(
-    string Id, AlarmKind Kind, Alarm? Alarm, ConditionMemory Condition, IReadOnlyList<DateTimeOffset> Raised, string WhyRaised, string? Point,
+    string Id, AlarmKind Kind, Alarm? Alarm, ConditionMemory Condition, IReadOnlyList<DateTimeOffset> Raised, Sentence WhyRaised, string? Point,
     string? Named, int Sharpness);

@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Monitoring.Alarms;
 
 /// <summary>
@@ -15,12 +17,17 @@ public static class Shelving
     public static bool IsHazard(AlarmKind kind) => kind is AlarmKind.OpenNeutral or AlarmKind.Leakage;
 
     /// <summary>Null where it may be shelved until then; else why not.</summary>
-    public static string? Objection(AlarmKind kind, Priority priority, DateTimeOffset until, DateTimeOffset now)
+    public static Sentence? Objection(AlarmKind kind, Priority priority, DateTimeOffset until, DateTimeOffset now)
     {
         var longest = priority == Priority.High ? LongestOfHighPriority : Longest;
-        return IsHazard(kind) ? $"{kind.Word()} is a danger to life and cannot be shelved"
-            : until <= now ? "the end of the shelf has passed already"
-            : until - now > longest ? $"of {priority.ToString().ToLowerInvariant()} priority it can be shelved for {longest.TotalHours:0} h at most"
+        return IsHazard(kind) ? kind == AlarmKind.Leakage ? Sentence.Of("leakage is a danger to life and cannot be shelved") : Sentence.Of("open-neutral is a danger to life and cannot be shelved")
+            : until <= now ? Sentence.Of("the end of the shelf has passed already")
+            : until - now > longest ? priority switch
+            {
+                Priority.High => Sentence.Of("of high priority it can be shelved for {0:0} h at most", longest.TotalHours),
+                Priority.Medium => Sentence.Of("of medium priority it can be shelved for {0:0} h at most", longest.TotalHours),
+                _ => Sentence.Of("of low priority it can be shelved for {0:0} h at most", longest.TotalHours),
+            }
             : null;
     }
 

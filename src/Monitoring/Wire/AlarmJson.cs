@@ -14,6 +14,11 @@ public static class AlarmJson
         writer.Time("at", transition.At);
         Write(writer, transition.Alarm);
         writer.WriteString("reason", transition.Reason);
+        if (transition.Why is { } why)
+        {
+            writer.WritePropertyName("why");
+            JsonSerializer.Serialize(writer, why);
+        }
     });
 
     static void Write(Utf8JsonWriter writer, Alarm alarm)

@@ -16,7 +16,7 @@ public static class AlarmJsonReader
         try
         {
             var members = JsonNode.Parse(json)!.AsObject();
-            return new(Time(members["at"]!), from, Alarm(members), Text(members["reason"])!);
+            return new(Time(members["at"]!), from, Alarm(members), Text(members["reason"])!) { Why = members["why"]?.Deserialize<Sentence>() };
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException or NullReferenceException or ArgumentException)
         {

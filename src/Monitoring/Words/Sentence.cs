@@ -6,7 +6,7 @@ namespace Farberth.Monitoring.Words;
 
 /// <summary>What is said to a person where it is not known yet in which language: English with gaps, and what stands in them.</summary>
 /// <param name="English">The key of the other languages. Its gaps are those of .NET's composite formats, with the decimals of numbers: "{0:0.0} V".</param>
-/// <param name="Parts">Texts, numbers and moments.</param>
+/// <param name="Parts">Texts, numbers, moments, and sentences.</param>
 [JsonConverter(typeof(SentenceJson))]
 public sealed record Sentence(string English, IReadOnlyList<object> Parts)
 {
@@ -27,16 +27,26 @@ public sealed record Sentence(string English, IReadOnlyList<object> Parts)
     };
 }
 
-/// <summary>As an array: the English, then the parts. Moments do not come back as such.</summary>
+/// <summary>A moment in a sentence of which a program's text has another form than ISO 8601.</summary>
+public sealed record Moment(DateTimeOffset At, string English)
+{
+    public override string ToString() => English;
+}
+
+/// <summary>As an array: the English, then the parts. Moments come back as texts.</summary>
 sealed class SentenceJson : JsonConverter<Sentence>
 {
-    public override Sentence Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+    public override Sentence Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => Sentence(JsonElement.ParseValue(ref reader));
+
+    static Sentence Sentence(JsonElement read) => read.ValueKind == JsonValueKind.Array && read.GetArrayLength() > 0 && read[0].ValueKind == JsonValueKind.String
+        ? new(read[0].GetString()!, [.. read.EnumerateArray().Skip(1).Select(Part)]) : throw new JsonException("no sentence");
+
+    static object Part(JsonElement read) => read.ValueKind switch
     {
-        var array = JsonElement.ParseValue(ref reader);
-        if (array.ValueKind != JsonValueKind.Array || array.GetArrayLength() == 0)
-            throw new JsonException("no sentence");
-        return new(array[0].GetString()!, [.. array.EnumerateArray().Skip(1).Select(part => part.ValueKind == JsonValueKind.Number ? part.GetDouble() : (object)part.ToString())]);
-    }
+        JsonValueKind.Number => read.GetDouble(),
+        JsonValueKind.Array => Sentence(read),
+        _ => read.ToString(),
+    };
 
     public override void Write(Utf8JsonWriter writer, Sentence value, JsonSerializerOptions options)
     {
@@ -47,6 +57,8 @@ sealed class SentenceJson : JsonConverter<Sentence>
                 writer.WriteNumberValue(number);
             else if (part is int count)
                 writer.WriteNumberValue(count);
+            else if (part is Sentence within)
+                Write(writer, within, options);
             else
                 writer.WriteStringValue(Convert.ToString(part, CultureInfo.InvariantCulture));
         writer.WriteEndArray();

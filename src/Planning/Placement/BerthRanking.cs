@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Flow;
 
 namespace Farberth.Planning.Placement;
@@ -47,7 +48,7 @@ sealed class BerthRanking
     RankedBerth Rank(Guest guest, Berth berth)
     {
         if (problem.DockOf(berth) is not { } dock)
-            return new(berth, double.PositiveInfinity, "", "", "");
+            return new(berth, double.PositiveInfinity, "", null, null);
         var effect = dock.Effect(berth);
         var tightest = docks[dock].Broken(guest, effect);
         var slot = docks[dock].Lowest(guest, effect).Slot;
@@ -55,7 +56,7 @@ sealed class BerthRanking
         var check = GreedyPlan.Check(problem, plan.Berths, guest, berth, slots);
         var (lowest, broken) = (check.Lowest[dock], check.Broken.MinBy(limit => limit.Room));
         return new(
-            berth, lowest.Value, $"{lowest.What.Place} {lowest.What.Leg}", problem.When(problem.Slots[lowest.Slot].Start),
-            broken is null ? "" : $"{LimitWords.WouldBe(broken.What, broken.Value)} at {problem.When(problem.Slots[broken.Slot].Start)}");
+            berth, lowest.Value, $"{lowest.What.Place} {lowest.What.Leg}", problem.Moment(problem.Slots[lowest.Slot].Start),
+            broken is null ? null : Sentence.Of("{0} at {1}", LimitWords.WouldBe(broken.What, broken.Value), problem.Moment(problem.Slots[broken.Slot].Start)));
     }
 }

@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Planning.Placement;
@@ -66,10 +67,10 @@ sealed class Explained(PlacementProblem problem, PlanCheck check)
     RefusedBoat Refused(Guest guest)
     {
         IReadOnlyList<SlipRefusal> slips = [.. Against(guest).OrderBy(slip => slip.Reason)];
-        return new(guest.Arrival, slips.Count == 0 ? "The site has no slips." : Sentence(slips), slips);
+        return new(guest.Arrival, slips.Count == 0 ? "The site has no slips." : WhatSaysMost(slips), slips);
     }
 
-    static string Sentence(IReadOnlyList<SlipRefusal> slips) => slips[0].Reason switch
+    static string WhatSaysMost(IReadOnlyList<SlipRefusal> slips) => slips[0].Reason switch
     {
         SlipRefusalReason.Power => $"{slips[0].Slip} has the size and the plug, but {slips[0].Why}.",
         SlipRefusalReason.TakenByArrival => $"Every slip that fits is taken while it would stay; {slips[0].Slip} {slips[0].Why}.",
@@ -83,9 +84,9 @@ sealed class Explained(PlacementProblem problem, PlanCheck check)
             if (problem.Misfit(guest.Arrival, slip) is { } misfit)
                 yield return new(slip.Name, SlipRefusalReason.SizePlugOrStay, misfit);
             else if (ranked.TryGetValue(slip.Name, out var free))
-                yield return new(slip.Name, SlipRefusalReason.Power, free.Why);
+                yield return new(slip.Name, SlipRefusalReason.Power, free.Why!);
             else
-                yield return new(slip.Name, SlipRefusalReason.TakenByArrival, $"is {Taker(guest, slip.Name).Boat.Name}'s then");
+                yield return new(slip.Name, SlipRefusalReason.TakenByArrival, Sentence.Of("is {0}'s then", Taker(guest, slip.Name).Boat.Name));
     }
 
     Guest Taker(Guest guest, string slip) =>

@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Planning.Placement;
 
 /// <summary>Who lies where, why, and how good that is.</summary>
@@ -23,7 +25,8 @@ public enum SlipRefusalReason
     SizePlugOrStay,
 }
 
-public sealed record SlipRefusal(string Slip, SlipRefusalReason Reason, string Why);
+/// <param name="Why">What follows "slip …" in a sentence.</param>
+public sealed record SlipRefusal(string Slip, SlipRefusalReason Reason, Sentence Why);
 
 /// <summary>A boat that lay there already and agreed to move.</summary>
 public sealed record MovedBoat(string Boat, string FromSlip, Berth Berth);
@@ -39,8 +42,8 @@ public sealed record LowestVolts(double Volts, string Place, string When);
 
 /// <summary>One way to lie for one boat, and what it would bring.</summary>
 /// <param name="LowestVolts">Of its dock while the boat is there; infinite for a boat that takes no power.</param>
-/// <param name="Why">What stands against it; empty where the boat may come.</param>
-sealed record RankedBerth(Berth Berth, double LowestVolts, string Place, string When, string Why)
+/// <param name="Why">What stands against it; null where the boat may come.</param>
+sealed record RankedBerth(Berth Berth, double LowestVolts, string Place, Moment? When, Sentence? Why)
 {
-    public bool IsGood => Why.Length == 0;
+    public bool IsGood => Why is null;
 }

@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Flow;
 using Farberth.Planning.Loads;
 
@@ -60,8 +61,10 @@ sealed class PlacementProblem
     public IEnumerable<(string Dock, BerthOutlet Outlet)> OutletsOf(string slip) => fits.OutletsOf(slip);
 
     /// <summary>Why a slip is no choice for a boat whoever else comes; null: it is one.</summary>
-    public string? Misfit(Arrival arrival, SlipDefinition slip) => fits.Misfit(arrival.Boat, slip) ?? (Keeper(arrival, slip.Name) is { } stay
-        ? $"is {stay.Boat.Name}'s until {When(stay.Until)}" : null);
+    public Sentence? Misfit(Arrival arrival, SlipDefinition slip) => fits.Misfit(arrival.Boat, slip) ?? (Keeper(arrival, slip.Name) is { } stay
+        ? Sentence.Of("is {0}'s until {1}", stay.Boat.Name, Moment(stay.Until)) : null);
+
+    public Moment Moment(DateTimeOffset time) => new(time, When(time));
 
     /// <summary>As "Sat 17 Jul 16:00", at the marina.</summary>
     public string When(DateTimeOffset time) => TimeZoneInfo.ConvertTime(time, TimeZoneInfo.FindSystemTimeZoneById(Site.TimeZone))

@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Loads;
 using static System.FormattableString;
 
@@ -26,12 +27,12 @@ sealed class SlipFits
     public IEnumerable<(string Dock, BerthOutlet Outlet)> OutletsOf(string slip) => outlets[slip];
 
     /// <summary>What is wrong with a slip for a boat; null: nothing. A size that the site file does not state refuses nobody.</summary>
-    public string? Misfit(Boat boat, SlipDefinition slip) => slip switch
+    public Sentence? Misfit(Boat boat, SlipDefinition slip) => slip switch
     {
-        { LengthMetres: { } length } when boat.LengthMetres > length => $"is {Length(length)} long, the boat {Length(boat.LengthMetres)}",
-        { BeamMetres: { } beam } when boat.BeamMetres > beam => $"is {Length(beam)} wide, the boat {Length(boat.BeamMetres)}",
-        { DepthMetres: { } depth } when boat.DraughtMetres > depth => $"has {Length(depth)} of water, the boat draws {Length(boat.DraughtMetres)}",
-        _ when !Berths(boat, slip.Name).Any() => $"has no outlet for {string.Join(" and ", boat.Cords.GroupBy(cord => cord).Select(Count))}",
+        { LengthMetres: { } length } when boat.LengthMetres > length => Sentence.Of("is {0} long, the boat {1}", Length(length), Length(boat.LengthMetres)),
+        { BeamMetres: { } beam } when boat.BeamMetres > beam => Sentence.Of("is {0} wide, the boat {1}", Length(beam), Length(boat.BeamMetres)),
+        { DepthMetres: { } depth } when boat.DraughtMetres > depth => Sentence.Of("has {0} of water, the boat draws {1}", Length(depth), Length(boat.DraughtMetres)),
+        _ when !Berths(boat, slip.Name).Any() => Sentence.Of("has no outlet for {0}", string.Join(", ", boat.Cords.GroupBy(cord => cord).Select(Count))),
         _ => null,
     };
 

@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Words;
 using static System.FormattableString;
 
 namespace Farberth.Planning.Placement;
@@ -5,10 +6,10 @@ namespace Farberth.Planning.Placement;
 /// <summary>A slip that one boat may have.</summary>
 /// <param name="LowestVolts">Of its dock while the boat is there, leg to neutral; infinite for a boat that takes no power.</param>
 /// <param name="Place">Pedestal and leg of them.</param>
-/// <param name="When">The hour of them, at the marina.</param>
+/// <param name="When">The hour of them, at the marina; null for a boat that takes no power.</param>
 /// <param name="MeetsWishes">True where it had none.</param>
 /// <param name="Why">A plain sentence.</param>
-public sealed record SlipOffer(Berth Berth, double LowestVolts, string Place, string When, bool MeetsWishes, string Why);
+public sealed record SlipOffer(Berth Berth, double LowestVolts, string Place, Moment? When, bool MeetsWishes, string Why);
 
 /// <summary>Every slip of a site for one boat, for the harbormaster at the radio.</summary>
 /// <param name="Offers">One for each slip that may be given, those that meet its wishes first, then by the volts that they leave.</param>
@@ -22,9 +23,9 @@ public sealed record SlipOffers(IReadOnlyList<SlipOffer> Offers, IReadOnlyList<S
         List<SlipRefusal> refusals =
         [
             .. problem.Site.Slips.Values.OrderByDescending(slip => slip.LengthMetres ?? double.PositiveInfinity).Select(slip =>
-                strangers.TryGetValue(slip.Name, out var amps) ? new SlipRefusal(slip.Name, SlipRefusalReason.SizePlugOrStay, Invariant($"is in use ({amps:0.0} A), though nobody is said to lie there"))
+                strangers.TryGetValue(slip.Name, out var amps) ? new SlipRefusal(slip.Name, SlipRefusalReason.SizePlugOrStay, Sentence.Of("is in use ({0:0.0} A), though nobody is said to lie there", amps))
                 : problem.Misfit(guest.Arrival, slip) is { } misfit ? new(slip.Name, SlipRefusalReason.SizePlugOrStay, misfit)
-                : ways[slip.Name] is { IsGood: false } bad ? new(slip.Name, SlipRefusalReason.Power, bad.Why) : null).OfType<SlipRefusal>().OrderBy(refusal => refusal.Reason),
+                : ways[slip.Name] is { IsGood: false } bad ? new(slip.Name, SlipRefusalReason.Power, bad.Why!) : null).OfType<SlipRefusal>().OrderBy(refusal => refusal.Reason),
         ];
         var refused = refusals.Select(refusal => refusal.Slip).ToHashSet();
         return new([.. ways.Values.Where(way => !refused.Contains(way.Berth.Slip)).OrderByDescending(way => guest.Wishes(way.Berth)).ThenByDescending(way => way.LowestVolts).Select(way => Offer(problem, guest, way))], refusals);

@@ -105,6 +105,7 @@ static class AccessServices
             .AddRoles<IdentityRole>()
             .AddEntityFrameworkStores<PeopleDb>()
             .AddSignInManager()
+            .AddErrorDescriber<AccountMistakes>()
             .AddDefaultTokenProviders();
         services.ConfigureApplicationCookie(cookie =>
         {

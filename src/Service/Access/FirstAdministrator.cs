@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using Farberth.Monitoring.Words;
 using Microsoft.AspNetCore.Identity;
 
 namespace Farberth.Service.Access;
@@ -27,7 +28,7 @@ sealed class FirstAdministrator(bool isWanted) : IDisposable
         try
         {
             if (!Knows(told))
-                return IdentityResult.Failed(new IdentityError { Description = "This secret opens nothing." });
+                return IdentityResult.Failed(new IdentityError { Description = Sentence.Of("This secret opens nothing.").English });
             var account = new Account { UserName = name };
             var made = await accounts.CreateAsync(account, password).ConfigureAwait(false);
             if (made.Succeeded)

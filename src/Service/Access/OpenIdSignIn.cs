@@ -1,4 +1,7 @@
 using System.Security.Claims;
+using System.Text.Encodings.Web;
+using Farberth.Monitoring.Words;
+using Farberth.Service.Words;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.OpenIdConnect;
 using Microsoft.AspNetCore.Http;
@@ -76,6 +79,22 @@ static class OpenIdSignIn
             // The other server does not answer; here he is signed out.
             context.Response.Redirect(AfterSignOut);
         }
+        if (context.Response.Headers.Location.ToString() is { } there && there != AfterSignOut)
+            await SendOn(context, there).ConfigureAwait(false);
+    }
+
+    /// <summary>
+    /// By a page of our own that leads there at once: a browser lets the answer to a form lead only where the content security policy lets forms
+    /// go, and the other server may have its page for signing out on any host.
+    /// </summary>
+    static Task SendOn(HttpContext context, string there)
+    {
+        var words = context.RequestServices.GetRequiredService<WordBook>();
+        var response = context.Response;
+        response.Headers.Remove("Location");
+        (response.StatusCode, response.ContentType, response.Headers["Refresh"]) = (StatusCodes.Status200OK, "text/html; charset=utf-8", $"0; url={there}");
+        return response.WriteAsync(
+            $"<!doctype html><html lang=\"{words.Language}\"><title>{HtmlEncoder.Default.Encode(words["Sign out"])}</title><p><a href=\"{HtmlEncoder.Default.Encode(there)}\">{HtmlEncoder.Default.Encode(words[Sentence.Of("Sign out at the other server too")])}</a></p></html>");
     }
 
     internal static ClaimsPrincipal Known(ClaimsPrincipal told, OpenIdOptions options)

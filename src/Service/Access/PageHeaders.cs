@@ -3,16 +3,16 @@ using Microsoft.AspNetCore.Http;
 namespace Farberth.Service.Access;
 
 /// <summary>What every answer tells the browser about itself: nothing from other hosts, in no frame, no script within the page.</summary>
-sealed class PageHeaders(RequestDelegate next, AccessOptions access)
+sealed class PageHeaders(RequestDelegate next)
 {
     // Charts set the style of their own elements; that is all that a style attribute is let do.
-    readonly string policy = "default-src 'none'; script-src 'self'; style-src 'self'; style-src-attr 'unsafe-inline'; img-src 'self' data:; "
-        + $"connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'{Elsewhere(access.OpenId)}; base-uri 'self'; frame-ancestors 'none'";
+    const string Policy = "default-src 'none'; script-src 'self'; style-src 'self'; style-src-attr 'unsafe-inline'; img-src 'self' data:; "
+        + "connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'self'; frame-ancestors 'none'";
 
     public Task InvokeAsync(HttpContext context)
     {
         var headers = context.Response.Headers;
-        headers.ContentSecurityPolicy = policy;
+        headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
         // A boater's link is told to nobody. Elsewhere the browser says where a form comes from, which passkeys rest on.
         headers["Referrer-Policy"] = context.Request.Path.StartsWithSegments("/b") ? "no-referrer" : "same-origin";
@@ -21,7 +21,4 @@ sealed class PageHeaders(RequestDelegate next, AccessOptions access)
         headers.CacheControl = "no-cache, no-store";
         return next(context);
     }
-
-    /// <summary>Who signs out is sent on to where he has signed in, and a browser takes that for a part of sending the form.</summary>
-    static string Elsewhere(OpenIdOptions? there) => there is null ? "" : $" {there.Authority.GetLeftPart(UriPartial.Authority)}";
 }

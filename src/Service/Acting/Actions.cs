@@ -4,6 +4,7 @@ using System.Text.Json;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Monitoring.Words;
 using Farberth.Service.Access;
 using Farberth.Service.Loop;
 using Microsoft.EntityFrameworkCore;
@@ -43,7 +44,7 @@ sealed class Actions(SiteDefinition site, Asking asking, Audit audit, TimeProvid
             foreach (var (name, value) in members)
                 writer.WriteString(name, value);
         }, by, what + " alarm", alarm)
-        : Task.FromResult(new Answer(AnswerKind.Unknown, "the site can have no alarm of that name"));
+        : Task.FromResult(new Answer(AnswerKind.Unknown, Sentence.Of("the site can have no alarm of that name")));
 
     async Task<Answer> Ask(string topic, Action<Utf8JsonWriter> members, string by, string what, string which)
     {
@@ -70,8 +71,8 @@ sealed class Actions(SiteDefinition site, Asking asking, Audit audit, TimeProvid
         }
         catch (TimeoutException)
         {
-            return asking.Withdraw(answer) ? new(AnswerKind.NotNow, "the monitor is too busy to hear it")
-                : new(AnswerKind.Taken, "it is kept, and the monitor has not answered yet");
+            return asking.Withdraw(answer) ? new(AnswerKind.NotNow, Sentence.Of("the monitor is too busy to hear it"))
+                : new(AnswerKind.Taken, Sentence.Of("it is kept, and the monitor has not answered yet"));
         }
     }
 
@@ -80,7 +81,7 @@ sealed class Actions(SiteDefinition site, Asking asking, Audit audit, TimeProvid
     {
         try
         {
-            await audit.Write(by, what, which, answer.Kind == AnswerKind.Done ? "done" : answer.Why).ConfigureAwait(false);
+            await audit.Write(by, what, which, answer.Kind == AnswerKind.Done ? "done" : $"{answer.Why}").ConfigureAwait(false);
         }
         catch (Exception e) when (e is DbException or DbUpdateException)
         {

@@ -64,16 +64,16 @@ sealed class AlarmAnswers(LatestView latest, Showing showing)
         if (Problem(answer) is { } problem)
             return problem;
         var standing = latest.Value.Standing.FirstOrDefault(one => one.Id == alarm);
-        return TypedResults.Ok(new ActionDone(standing is null ? null : showing.Alarm(standing), answer.Why.Length == 0 ? null : answer.Why));
+        return TypedResults.Ok(new ActionDone(standing is null ? null : showing.Alarm(standing), answer.Why?.ToString()));
     }
 
     /// <summary>Null where it was done, or will be.</summary>
     public static ProblemHttpResult? Problem(Answer answer) => answer.Kind switch
     {
-        AnswerKind.Wrong => Problems.Wrong(answer.Why),
-        AnswerKind.Unknown => Problems.Unknown(answer.Why),
-        AnswerKind.NotAllowed => Problems.NotAllowed(answer.Why),
-        AnswerKind.NotNow => Problems.NotNow(answer.Why),
+        AnswerKind.Wrong => Problems.Wrong($"{answer.Why}"),
+        AnswerKind.Unknown => Problems.Unknown($"{answer.Why}"),
+        AnswerKind.NotAllowed => Problems.NotAllowed($"{answer.Why}"),
+        AnswerKind.NotNow => Problems.NotNow($"{answer.Why}"),
         _ => null,
     };
 }

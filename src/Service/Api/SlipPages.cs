@@ -35,7 +35,7 @@ static class SlipPages
 public sealed record SlipsShown(double PlannedForCelsius, IReadOnlyList<OfferShown> Offers, IReadOnlyList<SlipRefusedShown> Refused, string Caution)
 {
     public static SlipsShown Of(SlipOffers offers, double celsius) => new(
-        celsius, [.. offers.Offers.Select(OfferShown.Of)], [.. offers.Refusals.Select(refusal => new SlipRefusedShown(refusal.Slip, refusal.Why))],
+        celsius, [.. offers.Offers.Select(OfferShown.Of)], [.. offers.Refusals.Select(refusal => new SlipRefusedShown(refusal.Slip, $"{refusal.Why}"))],
         Service.Caution.Text);
 }
 
@@ -45,7 +45,7 @@ public sealed record OfferShown(string Slip, string? Dock, IReadOnlyList<string>
 {
     public static OfferShown Of(SlipOffer offer) => new(
         offer.Berth.Slip, offer.Berth.Dock, [.. offer.Berth.Outlets.Select(outlet => $"{outlet.Pedestal}.{outlet.Outlet.Name}")],
-        double.IsFinite(offer.LowestVolts) ? Math.Round(offer.LowestVolts, 2) : null, offer.Place, offer.When, offer.Why);
+        double.IsFinite(offer.LowestVolts) ? Math.Round(offer.LowestVolts, 2) : null, offer.Place, $"{offer.When}", offer.Why);
 }
 
 public sealed record SlipRefusedShown(string Slip, string Why);

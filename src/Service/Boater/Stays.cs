@@ -1,5 +1,5 @@
-using Farberth.Monitoring.Words;
 using Farberth.Monitoring.Site;
+using Farberth.Monitoring.Words;
 using Farberth.Service.Access;
 using Microsoft.EntityFrameworkCore;
 

@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Service.Loop;
 
 /// <summary>What became of what somebody asked for.</summary>
@@ -22,8 +24,8 @@ public enum AnswerKind
     Taken,
 }
 
-/// <param name="Why">In words, where it was not simply done.</param>
-public sealed record Answer(AnswerKind Kind, string Why = "")
+/// <param name="Why">Where it was not simply done.</param>
+public sealed record Answer(AnswerKind Kind, Sentence? Why = null)
 {
     public static readonly Answer Done = new(AnswerKind.Done);
 

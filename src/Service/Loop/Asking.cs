@@ -1,5 +1,6 @@
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Service.Loop;
 
@@ -33,7 +34,7 @@ sealed class Asking
         lock (gate)
         {
             if (waiting.Count >= MostWaiting)
-                return Task.FromResult(new Answer(AnswerKind.NotNow, "too much is being asked at once"));
+                return Task.FromResult(new Answer(AnswerKind.NotNow, Sentence.Of("too much is being asked at once")));
             waiting.Add(asked);
             some.TrySetResult();
         }
@@ -76,7 +77,7 @@ sealed class Asking
         if (keep([.. all.Select(asked => asked.Message)]) is { } problem)
         {
             foreach (var asked in all)
-                asked.Answered.TrySetResult(new(AnswerKind.NotNow, $"the disk takes nothing now ({problem}), so it would not outlast a restart"));
+                asked.Answered.TrySetResult(new(AnswerKind.NotNow, Sentence.Of("the disk takes nothing now ({0}), so it would not outlast a restart", problem)));
             return [];
         }
         given.AddRange(all);
@@ -107,8 +108,8 @@ sealed class Asking
     }
 
     static Answer Refused(Decoded decoded) => decoded.Refusals is [{ } first, ..]
-        ? new(first.Reason is RefusalReason.UnknownAlarm or RefusalReason.UnknownSlip ? AnswerKind.Unknown : AnswerKind.Wrong, first.Detail)
-        : new(AnswerKind.Wrong, "nobody understands that");
+        ? new(first.Reason is RefusalReason.UnknownAlarm or RefusalReason.UnknownSlip ? AnswerKind.Unknown : AnswerKind.Wrong, Sentence.Of("{0}", first.Detail))
+        : new(AnswerKind.Wrong, Sentence.Of("nobody understands that"));
 
     static TaskCompletionSource New() => new(TaskCreationOptions.RunContinuationsAsynchronously);
 }

@@ -1,5 +1,5 @@
-using Farberth.Monitoring.Words;
 using Farberth.Monitoring.Forecast;
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Flow;
 using Farberth.Planning.Loads;
 using Farberth.Planning.Placement;

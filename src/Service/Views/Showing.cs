@@ -7,6 +7,7 @@ using Farberth.Monitoring.Learning;
 using Farberth.Monitoring.Risk;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Telemetry;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Service.Views;
 
@@ -122,7 +123,8 @@ public sealed class Showing(SiteDefinition site)
         alarm.Message)
     {
         Said = alarm.Said,
-        SetAside = alarm.SetAside is { } aside ? $"by {aside.By} {(aside.Until is { } until ? $"until {Local(until):HH:mm} " : "")}({aside.Reason})" : null,
+        SetAside = alarm.SetAside is { } aside ? $"{Aside(aside)}" : null,
+        Aside = alarm.SetAside is { } put ? Aside(put) : null,
         SuppressedBy = alarm.SuppressedBy,
         FirstUp = alarm.FirstUp,
         HeldBack = alarm.HeldBackFrom != Audience.None,
@@ -132,7 +134,14 @@ public sealed class Showing(SiteDefinition site)
 
     ChangeShown Change(AlarmTransition transition) => new(
         $"{Local(transition.At):HH:mm:ss}", transition.Alarm.Id, transition.Alarm.Kind.Word(), transition.From.Word(),
-        transition.Alarm.State.Word(), transition.Reason);
+        transition.Alarm.State.Word(), transition.Reason)
+    {
+        Why = transition.Why,
+    };
+
+    Sentence Aside(SetAside aside) => aside.Until is { } until
+        ? Sentence.Of("by {0} until {1} ({2})", aside.By, new Moment(until, $"{Local(until):HH:mm}"), aside.Reason)
+        : Sentence.Of("by {0} ({1})", aside.By, aside.Reason);
 
     static Dictionary<string, double> Map(PerLeg values, int decimals) =>
         values.Legs.Where(leg => double.IsFinite(values[leg])).ToDictionary(leg => leg.ToString(), leg => Math.Round(values[leg], decimals));

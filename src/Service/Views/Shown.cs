@@ -135,6 +135,10 @@ public sealed record AlarmShown(
     /// <summary>Who has put it aside, why, and until when.</summary>
     public string? SetAside { get; init; }
 
+    /// <summary>The same for readers of another language.</summary>
+    [JsonIgnore]
+    public Sentence? Aside { get; init; }
+
     /// <summary>The alarm whose consequence it is.</summary>
     public string? SuppressedBy { get; init; }
 
@@ -152,7 +156,12 @@ public sealed record AlarmShown(
 /// <param name="Ask">shed, second-cord, unplug, check-breaker or shore-lost.</param>
 public sealed record AdviceShown(string Slip, string Ask, double Amps, string SinceLocal, string UntilLocal, string Message, string Why);
 
-public sealed record ChangeShown(string Local, string Id, string Kind, string From, string To, string Reason);
+public sealed record ChangeShown(string Local, string Id, string Kind, string From, string To, string Reason)
+{
+    /// <summary>The reason for readers of another language.</summary>
+    [JsonIgnore]
+    public Sentence? Why { get; init; }
+}
 
 /// <param name="Excerpt">The first bytes of the payload as text; what is not text stands as U+FFFD.</param>
 public sealed record RefusalShown(string Reason, long Count, DateTimeOffset LastAt, string Topic, string Detail, string Excerpt);

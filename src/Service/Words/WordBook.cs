@@ -55,7 +55,7 @@ public sealed class WordBook
     public string this[string key, params object[] parts] => string.Format(CultureInfo.InvariantCulture, this[key], parts);
 
     /// <summary>With its moments as <see cref="Writing.Written"/> has made them, and its numbers as they are written in this language.</summary>
-    public string this[Sentence said] => string.Format(numbers, this[said.English], [.. said.Parts]);
+    public string this[Sentence said] => string.Format(numbers, this[said.English], [.. said.Parts.Select(part => part is Sentence within ? this[within] : part)]);
 
     /// <summary>Sentence after sentence; where they are not known one by one, as they were once written down.</summary>
     public string Of(IReadOnlyList<Sentence> said, string writtenDown) => said.Count == 0 ? writtenDown : string.Join(' ', said.Select(one => this[one]));

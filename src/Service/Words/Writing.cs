@@ -50,7 +50,13 @@ public sealed class Writing(Preferences preferences, TimeZoneInfo zone)
     public string DateAndTime(DateTimeOffset at) => $"{Local(at).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)} {Time(at)}";
 
     /// <summary>A sentence with its moments in this reader's manner.</summary>
-    public Sentence Written(Sentence said) => said with { Parts = [.. said.Parts.Select(part => part is DateTimeOffset at ? DateAndTime(at) : part)] };
+    public Sentence Written(Sentence said) => said with { Parts = [.. said.Parts.Select(part => part switch
+    {
+        DateTimeOffset at => DateAndTime(at),
+        Moment moment => DayAndTime(moment.At),
+        Sentence within => Written(within),
+        _ => part,
+    })] };
 
     /// <summary>The time alone on the same day.</summary>
     public string Moment(DateTimeOffset at, DateTimeOffset now) => Local(at).Date == Local(now).Date ? Time(at) : DayAndTime(at);

@@ -87,7 +87,7 @@ public class PutAsideTests
     {
         Draw(31, seconds: 5);
         Shelve(TimeSpan.FromMinutes(61)).Run(TimeSpan.FromSeconds(1));
-        Assert.Equal("of high priority it can be shelved for 1 h at most", Assert.Single(dock.Last.Refused).Why);
+        Assert.Equal("of high priority it can be shelved for 1 h at most", $"{Assert.Single(dock.Last.Refused).Why}");
         Shelve(TimeSpan.FromMinutes(60)).Run(TimeSpan.FromSeconds(1));
         Assert.Equal(AlarmState.Shelved, dock.Of(AlarmKind.Overload).Last().Alarm.State);
     }
@@ -99,7 +99,7 @@ public class PutAsideTests
     {
         dock.Says["B3"] = Leaking();
         dock.Run(TimeSpan.FromSeconds(30)).Hear(new ShelveRequest(dock.Now, id, "Ines", dock.Now.AddMinutes(10), "noise")).Run(TimeSpan.FromSeconds(1));
-        Assert.EndsWith("is a danger to life and cannot be shelved", Assert.Single(dock.Last.Refused).Why);
+        Assert.EndsWith("is a danger to life and cannot be shelved", $"{Assert.Single(dock.Last.Refused).Why}");
         Assert.DoesNotContain(dock.Last.Standing, alarm => alarm.State == AlarmState.Shelved);
     }
 
@@ -130,11 +130,11 @@ public class PutAsideTests
     {
         Draw(5, seconds: 10);
         dock.Hear(new UnshelveRequest(dock.Now, Id, "Bo")).Run(TimeSpan.FromSeconds(1));
-        Assert.Equal("it is normal: that does not go from there", Assert.Single(dock.Last.Refused).Why);
+        Assert.Equal("it is normal: that does not go from there", $"{Assert.Single(dock.Last.Refused).Why}");
         Draw(25, seconds: 70);
         Draw(5, seconds: 50);
         Shelve(TimeSpan.FromHours(1)).Run(TimeSpan.FromSeconds(1));
-        Assert.Equal("it is returned-unacknowledged: that does not go from there", Assert.Single(dock.Last.Refused).Why);
+        Assert.Equal("it is returned-unacknowledged: that does not go from there", $"{Assert.Single(dock.Last.Refused).Why}");
         Assert.Empty(dock.Run(TimeSpan.FromSeconds(1)).Last.Refused);
     }
 
@@ -144,7 +144,7 @@ public class PutAsideTests
         Draw(5, seconds: 10);
         dock.Hear(new OutOfServiceRequest(dock.Now, "Z.B3.A.overload", "Bo", "why not")).Hear(new UnshelveRequest(dock.Now, "B.B3.A.meter-silent", "Bo"))
             .Run(TimeSpan.FromSeconds(1));
-        Assert.Equal("nothing is watched by that name now", Assert.Single(dock.Last.Refused).Why);
+        Assert.Equal("nothing is watched by that name now", $"{Assert.Single(dock.Last.Refused).Why}");
         Assert.Empty(dock.Transitions);
     }
 
@@ -153,7 +153,7 @@ public class PutAsideTests
     {
         Draw(25, seconds: 70);
         Shelve(Shelving.Longest + TimeSpan.FromSeconds(1)).Run(TimeSpan.FromSeconds(1));
-        Assert.Equal("of medium priority it can be shelved for 12 h at most", Assert.Single(dock.Last.Refused).Why);
+        Assert.Equal("of medium priority it can be shelved for 12 h at most", $"{Assert.Single(dock.Last.Refused).Why}");
     }
 
     TestDock Shelve(TimeSpan time) => dock.Hear(new ShelveRequest(dock.Now, Id, "Ines", dock.Now + time, "cord ordered"));

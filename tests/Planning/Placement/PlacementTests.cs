@@ -209,8 +209,8 @@ public class PlacementTests
         var ranked = Planner.Rank(site, [present], measured, guest, Outdoor.Of(36, 26));
 
         Assert.Equal(["T-1", "T-4"], ranked.Refusals.Select(refusal => refusal.Slip).Order());
-        Assert.Contains("is Kite's until", ranked.Refusals.Single(refusal => refusal.Slip == "T-1").Why, StringComparison.Ordinal);
-        Assert.Contains("is in use (4.0 A)", ranked.Refusals.Single(refusal => refusal.Slip == "T-4").Why, StringComparison.Ordinal);
+        Assert.Contains("is Kite's until", ranked.Refusals.Single(refusal => refusal.Slip == "T-1").Why.ToString(), StringComparison.Ordinal);
+        Assert.Contains("is in use (4.0 A)", ranked.Refusals.Single(refusal => refusal.Slip == "T-4").Why.ToString(), StringComparison.Ordinal);
         Assert.Equal("T-2", ranked.Offers[0].Berth.Slip);
         var most = Enumerable.Range(0, 48).Max(hour => BoatDemand.AmpsPerContact(site.Supply, guest.Boat, hour % 24, Outdoor.Of(36, 26).At(new DateTime(2027, 7, 17).AddHours(hour))));
         var flow = DockCase.Usual(site, dock, 36 + site.Limits.SunRiseKelvin).Solve([.. measured, Of("T2", "A", most)]);

@@ -57,7 +57,7 @@ public class AskingTests
         var unknown = asking.Ask(Message("slip/B9/boat", ",\"present\":true"));
         var half = asking.Ask(Message("alarm/Q.Q1.A.overload/shelve"));
         Loop();
-        Assert.Equal((AnswerKind.NotAllowed, "of high priority it can be shelved for 1 h at most"), ((await tooLong).Kind, (await tooLong).Why));
+        Assert.Equal((AnswerKind.NotAllowed, "of high priority it can be shelved for 1 h at most"), ((await tooLong).Kind, $"{(await tooLong).Why}"));
         Assert.Equal(AnswerKind.Wrong, (await beyondAll).Kind);
         Assert.Equal(AnswerKind.Unknown, (await unknown).Kind);
         Assert.Equal(AnswerKind.Wrong, (await half).Kind);
@@ -69,7 +69,7 @@ public class AskingTests
         var answer = asking.Ask(Shelve(hours: 1));
         Loop(problem: "no space left");
         Assert.Equal(AnswerKind.NotNow, (await answer).Kind);
-        Assert.Contains("no space left", (await answer).Why, StringComparison.Ordinal);
+        Assert.Contains("no space left", $"{(await answer).Why}", StringComparison.Ordinal);
         Assert.DoesNotContain(monitor.Advance(Noon.AddSeconds(2)).SelectMany(step => step.Standing), alarm => alarm.State == AlarmState.Shelved);
     }
 

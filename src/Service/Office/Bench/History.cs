@@ -36,6 +36,7 @@ static class History
                     pair.First.At, pair.First.Spread.Least, pair.First.Spread.Most, pair.Second.At, pair.Second.Spread.Least, pair.Second.Spread.Most))]),
             });
         }
+        var (from, to) = Ends(read.Points.SelectMany(point => of(point).Values).Where(spread => spread.IsThere));
         return new JsonObject
         {
             ["grid"] = new JsonObject { ["left"] = 52, ["right"] = 20, ["top"] = 36, ["bottom"] = 30 },
@@ -43,10 +44,20 @@ static class History
             ["tooltip"] = new JsonObject { ["trigger"] = "axis" },
             ["useUTC"] = true,
             ["xAxis"] = new JsonObject { ["type"] = "time", ["axisLabel"] = Ink("~soft") },
-            ["yAxis"] = new JsonObject { ["type"] = "value", ["name"] = unit, ["scale"] = true, ["axisLabel"] = Ink("~soft"), ["nameTextStyle"] = Ink("~soft"), ["splitLine"] = new JsonObject { ["lineStyle"] = Ink("~rule") } },
+            ["yAxis"] = new JsonObject { ["type"] = "value", ["name"] = unit, ["min"] = from, ["max"] = to, ["axisLabel"] = Ink("~soft"), ["nameTextStyle"] = Ink("~soft"), ["splitLine"] = new JsonObject { ["lineStyle"] = Ink("~rule") } },
             ["series"] = series,
             ["animation"] = false,
         }.ToJsonString();
+    }
+
+    /// <summary>Whole numbers around all that is there, two apart at least: left to itself the chart draws volts that stand still from 40 to 180.</summary>
+    internal static (double From, double To) Ends(IEnumerable<Spread> there)
+    {
+        var (least, most) = (double.PositiveInfinity, double.NegativeInfinity);
+        foreach (var one in there)
+            (least, most) = (Math.Min(least, one.Least), Math.Max(most, one.Most));
+        var (from, to) = (Math.Floor(least), Math.Ceiling(most));
+        return !double.IsFinite(least) ? (0, 1) : to - from < 2 ? (Math.Max(0, from - 1), to + 1) : (from, to);
     }
 
     /// <summary>The marina's own clock, as if it were UTC: the chart shows UTC.</summary>
