@@ -35,7 +35,7 @@ public sealed record Place(
     static string? Dot(string? part) => part == null ? null : ".";
 }
 
-/// <summary>An alarm as it stands after its latest transition.</summary>
+/// <summary>An alarm as it stands after its latest transition, with words and figures of the last full minute in which it was past its limit.</summary>
 /// <param name="Since">When it was last raised.</param>
 /// <param name="Message">One plain sentence, or two.</param>
 /// <param name="Evidence">The numbers it rests on.</param>

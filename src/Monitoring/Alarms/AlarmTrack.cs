@@ -109,7 +109,19 @@ sealed class AlarmTrack(string id, AlarmKind kind)
         return finding.Priority > Alarm!.Priority ? Raise(finding, now, Sentence.Of("it got worse"))
             : finding.IsLocated && finding.Beyond != named && chatter.Times(now) == 0 ? Relocate(finding, now)
             : finding.Sharpness > sharpness && now - Alarm.Since <= LocatedWithin ? Raise(finding, now, Sentence.Of("it is located more narrowly"))
-            : null;
+            : Renew(finding, now);
+    }
+
+    /// <summary>
+    /// Each full minute its words and figures become those of now, for whoever looks: hours later nobody should read how it began. It is no step of
+    /// the alarm, and nobody is told again.
+    /// </summary>
+    AlarmTransition? Renew(Finding finding, DateTimeOffset now)
+    {
+        if (now.Ticks % TimeSpan.TicksPerMinute == 0 && finding.Beyond == named && finding.Sharpness == sharpness && finding.Place == Alarm!.Place
+            && finding.Describe() is var description)
+            Alarm = Alarm with { Message = description.Message, Said = description.Said, Evidence = description.Evidence };
+        return null;
     }
 
     /// <summary>It counts as raised: one that goes from place to place chatters, and then stays where it is.</summary>

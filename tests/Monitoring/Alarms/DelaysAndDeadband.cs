@@ -48,6 +48,20 @@ public class DelaysAndDeadband
     }
 
     [Fact]
+    public void While_it_stands_its_words_are_those_of_the_last_full_minute_and_nobody_is_told_again()
+    {
+        Draw(25, seconds: 70);
+        Assert.Contains("carries 25.0 A", Assert.Single(dock.Of(AlarmKind.Overload)).Alarm.Message, StringComparison.Ordinal);
+        Draw(26, seconds: 120);
+        var standing = Assert.Single(dock.Last.Standing, alarm => alarm.Kind == AlarmKind.Overload);
+        Assert.Contains("carries 26.0 A", standing.Message, StringComparison.Ordinal);
+        Assert.Equal((26, standing.Message), ((double)standing.Evidence["amps"]!, string.Join(' ', standing.Said)));
+        Draw(23, seconds: 120);
+        Assert.Equal(standing.Message, Assert.Single(dock.Last.Standing, alarm => alarm.Kind == AlarmKind.Overload).Message);
+        Assert.Single(dock.Of(AlarmKind.Overload));
+    }
+
+    [Fact]
     public void So_much_that_its_breaker_may_open_is_raised_at_once_with_higher_priority()
     {
         Draw(20, seconds: 30);
