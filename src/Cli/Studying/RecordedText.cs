@@ -54,7 +54,7 @@ static class RecordedText
             yield return Row(step == balance.Advised ? $"{step.Moves.Count} moved (advised)" : $"{step.Moves.Count} moved", step.After);
         var words = balance.Advised is { } advised ? $"move {string.Join(", ", advised.Moves)}" : "no move is worth it";
         if (balance.Advised?.Moves.Any(move => move.From.Count > 1) == true)
-            words += "; L1+L2 to L2+L1 means that the two lines change places";
+            words += "; legs are named line by line: L1+L2 to L2+L1 means that the two change places";
         foreach (var line in Paragraph.Lines(words, "  "))
             yield return line;
     }

@@ -22,15 +22,21 @@ public sealed class LoadFlowState(Feeder feeder)
 
     /// <summary>Leg to neutral at a bus, V.</summary>
     /// <exception cref="KeyNotFoundException">No bus of that name.</exception>
-    public Complex VoltsAt(string bus, Leg leg) => leg == Leg.N ? 0 : Volts[Feeder[bus]][(int)leg];
+    public Complex VoltsAt(string bus, Leg leg) => VoltsAt(Feeder[bus], leg);
+
+    /// <param name="bus">Its position in the feeder.</param>
+    public Complex VoltsAt(int bus, Leg leg) => leg == Leg.N ? 0 : Volts[bus][(int)leg];
 
     /// <summary>From one leg to another at a bus, V.</summary>
     public Complex VoltsBetween(string bus, Leg from, Leg to) => VoltsAt(bus, from) - VoltsAt(bus, to);
 
     /// <summary>Amps outwards in a conductor of the branch that feeds a bus; of the whole feeder at the root.</summary>
-    public Complex AmpsInto(string bus, Leg conductor)
+    public Complex AmpsInto(string bus, Leg conductor) => AmpsInto(Feeder[bus], conductor);
+
+    /// <param name="bus">Its position in the feeder.</param>
+    public Complex AmpsInto(int bus, Leg conductor)
     {
-        var amps = Amps[Feeder[bus]];
+        var amps = Amps[bus];
         return conductor == Leg.N ? -(amps[0] + amps[1] + amps[2]) : amps[(int)conductor];
     }
 

@@ -76,6 +76,9 @@ public sealed class LoadSet
     /// <param name="openCircuitVolts">Leg to neutral, RMS.</param>
     public LoadSet At(PerLeg openCircuitVolts) => new(this, Feeder.At(openCircuitVolts));
 
+    /// <summary>The same loads, to which others can be added.</summary>
+    public LoadSet Copy() => new(this, Feeder);
+
     /// <summary>The same loads, each times a factor.</summary>
     public LoadSet Scaled(double factor)
     {

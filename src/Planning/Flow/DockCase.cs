@@ -17,10 +17,11 @@ public sealed class DockCase
         (Site, Dock, RacewayCelsius) = (site, dock, racewayCelsius);
         Feeder = DockFeeder.Build(site, dock, DockFeeder.Equal(site.Supply, noLoadVolts), celsius);
         Limits = DockLimit.Of(site, dock, racewayCelsius);
+        LimitBuses = [.. Limits.Select(limit => Feeder.PositionOf(limit.Place))];
     }
 
-    DockCase(DockCase other, Feeder feeder) =>
-        (Site, Dock, RacewayCelsius, Limits, Feeder) = (other.Site, other.Dock, other.RacewayCelsius, other.Limits, feeder);
+    DockCase(DockCase other, Feeder feeder) => (Site, Dock, RacewayCelsius, Limits, LimitBuses, Feeder) =
+        (other.Site, other.Dock, other.RacewayCelsius, other.Limits, other.LimitBuses, feeder);
 
     public SiteDefinition Site { get; }
 
@@ -32,6 +33,9 @@ public sealed class DockCase
 
     /// <summary>What the dock must keep; a <see cref="DockFlow"/> has a value for each.</summary>
     public IReadOnlyList<DockLimit> Limits { get; }
+
+    /// <summary>Of each limit its place, as a position in the feeder: a name is looked up a hundred times a flow otherwise.</summary>
+    internal IReadOnlyList<int> LimitBuses { get; }
 
     /// <summary>With cables as warm as half of their ampacity makes them.</summary>
     public static DockCase Usual(SiteDefinition site, DockDefinition dock, double racewayCelsius) =>
@@ -68,12 +72,25 @@ public sealed class DockCase
     public DockFlow Solve(IEnumerable<Draw> draws, double noLoadVolts) =>
         Solve(draws, Feeder.At(DockFeeder.Equal(Site.Supply, noLoadVolts)));
 
-    DockFlow Solve(IEnumerable<Draw> draws, Feeder feeder)
+    DockFlow Solve(IEnumerable<Draw> draws, Feeder feeder) => new(this, Sweep.Solve(Loads(draws, feeder)));
+
+    /// <summary>For many flows that differ by one draw.</summary>
+    internal LoadSet Loads(IEnumerable<Draw> draws) => Loads(draws, Feeder);
+
+    /// <param name="loads">They stay as they are.</param>
+    internal DockFlow Solve(LoadSet loads, Draw more)
+    {
+        var all = loads.Copy();
+        Add(all, more);
+        return new(this, Sweep.Solve(all));
+    }
+
+    LoadSet Loads(IEnumerable<Draw> draws, Feeder feeder)
     {
         var loads = new LoadSet(feeder);
         foreach (var draw in draws)
             Add(loads, draw);
-        return new(this, Sweep.Solve(loads));
+        return loads;
     }
 
     /// <summary>Amps answer to the volts by the site's assumed response, about the nominal.</summary>

@@ -12,7 +12,9 @@ public sealed class DockFlow
     internal DockFlow(DockCase @case, LoadFlowResult result)
     {
         (Case, Result) = (@case, result);
-        values = [.. @case.Limits.Select(Value)];
+        values = new double[@case.Limits.Count];
+        for (var at = 0; at < values.Length; at++)
+            values[at] = Value(@case.Limits[at], @case.LimitBuses[at]);
     }
 
     public DockCase Case { get; }
@@ -47,10 +49,10 @@ public sealed class DockFlow
     /// <summary>Lost in cables and transformer, W.</summary>
     public double LossWatts => State.Feeder.Branches.Sum(branch => State.LossInto(branch.To).Real);
 
-    double Value(DockLimit limit) => limit.Kind switch
+    double Value(DockLimit limit, int bus) => limit.Kind switch
     {
-        LimitKind.Volts => State.VoltsAt(limit.Place, limit.Leg).Magnitude,
+        LimitKind.Volts => State.VoltsAt(bus, limit.Leg).Magnitude,
         LimitKind.Transformer => SourceVoltAmperes,
-        _ => State.AmpsInto(limit.Place, limit.Leg).Magnitude,
+        _ => State.AmpsInto(bus, limit.Leg).Magnitude,
     };
 }

@@ -11,6 +11,7 @@ sealed class DockProblem
     readonly IReadOnlyList<Draw>[] fixedDraws;
     readonly DockFlow?[] fixedFlows;
     readonly DockFlow?[] presentFlows;
+    readonly double[]?[] bounds;
     readonly Dictionary<Berth, double[]> effects = [];
     readonly Lazy<double> lowestAllowed;
     readonly Lazy<List<(Guest, Berth)>> movers;
@@ -23,7 +24,7 @@ sealed class DockProblem
         var here = problem.Fixed.Select(stay => (Stay: stay, Plugged: Plugged(stay)))
             .Where(there => problem.OutletsOf(there.Stay.Slip).Any(found => found.Dock == dock.Name)).ToList();
         fixedDraws = [.. problem.Slots.Select(slot => (IReadOnlyList<Draw>)[.. here.SelectMany(there => Draws(there.Stay, there.Plugged, slot, known))])];
-        (fixedFlows, presentFlows) = (new DockFlow?[fixedDraws.Length], new DockFlow?[fixedDraws.Length]);
+        (fixedFlows, presentFlows, bounds) = (new DockFlow?[fixedDraws.Length], new DockFlow?[fixedDraws.Length], new double[]?[fixedDraws.Length]);
         Sensitivity = new(Case, Halfway());
         var tree = new DockTree(dock);
         Outermost = dock.Pedestals.Keys.Where(pedestal => tree.Pedestals[pedestal].Count == 1).ToHashSet();
@@ -90,13 +91,14 @@ sealed class DockProblem
     }
 
     /// <summary>What a limit is held to: its bound, or what those who lie here make of it already, with or without those who may be moved, and a hair more.</summary>
-    public double Bound(int slot, int limit)
-    {
-        var (bound, stay, all) = (Case.Limits[limit], FixedFlow(slot).Values[limit], PresentFlow(slot).Values[limit]);
-        return bound.Kind == LimitKind.Volts
-            ? Math.Min(bound.Bound, Math.Min(stay, all) - PlanCheck.HairVolts)
-            : Math.Max(bound.Bound, Math.Max(stay, all) * (1 + PlanCheck.HairShare));
-    }
+    public double Bound(int slot, int limit) => (bounds[slot] ??= Bounds(slot))[limit];
+
+    double[] Bounds(int slot) =>
+    [
+        .. Case.Limits.Zip(FixedFlow(slot).Values, PresentFlow(slot).Values).Select(at => at.First.Kind == LimitKind.Volts
+            ? Math.Min(at.First.Bound, Math.Min(at.Second, at.Third) - PlanCheck.HairVolts)
+            : Math.Max(at.First.Bound, Math.Max(at.Second, at.Third) * (1 + PlanCheck.HairShare))),
+    ];
 
     /// <summary>How far a value is on the good side of that, as a share; below 0: the limit is passed.</summary>
     public double Room(int slot, int limit, double value) =>

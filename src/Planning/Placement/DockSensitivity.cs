@@ -1,3 +1,4 @@
+using Farberth.Grid.LoadFlow;
 using Farberth.Planning.Flow;
 
 namespace Farberth.Planning.Placement;
@@ -20,6 +21,7 @@ sealed class DockSensitivity(DockCase dock, IReadOnlyList<Draw> about)
 
     readonly Dictionary<Connection, double[]> columns = [];
     readonly IReadOnlyList<double> centre = dock.Solve(about).Values;
+    readonly LoadSet loads = dock.Loads(about);
 
     /// <summary>What one ampere on every contact of a berth does to each limit, in the order of the case's.</summary>
     public double[] Of(Berth berth)
@@ -35,7 +37,7 @@ sealed class DockSensitivity(DockCase dock, IReadOnlyList<Draw> about)
     {
         if (!columns.TryGetValue(outlet.Connection, out var column))
         {
-            var stepped = dock.Solve([.. about, new Draw(outlet.Pedestal, outlet.Outlet, StepAmps)]).Values;
+            var stepped = dock.Solve(loads, new(outlet.Pedestal, outlet.Outlet, StepAmps)).Values;
             columns[outlet.Connection] = column = [.. stepped.Zip(centre, (there, here) => (there - here) / StepAmps)];
         }
         return column;

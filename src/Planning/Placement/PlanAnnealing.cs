@@ -23,7 +23,7 @@ sealed class PlanAnnealing
 
     readonly Random random;
     readonly Boat[] boats;
-    readonly int[] movable;
+    readonly Boat[] movable;
     readonly (int Row, double Value)[][] columns;
     readonly double[] rooms;
     readonly double[] loads;
@@ -42,13 +42,8 @@ sealed class PlanAnnealing
         /// <summary>Who is there at the same time.</summary>
         public Boat[] Others { get; set; } = [];
 
-        public bool IsFree(string slip, Boat? but)
-        {
-            foreach (var other in Others)
-                if (other != but && other.At.Berth.Slip == slip)
-                    return false;
-            return true;
-        }
+        /// <summary>Of all others but one.</summary>
+        public bool IsFree(string slip, Boat but) => Array.TrueForAll(Others, other => other == but || other.At.Berth.Slip != slip);
     }
 
     /// <param name="from">It keeps its places; who has not moved in it does not.</param>
@@ -71,7 +66,7 @@ sealed class PlanAnnealing
             var at = own.First(from.Takes);
             return new Boat(own.Key, [.. own.Where(choice => !choice.IsMove || at.IsMove)], at);
         })];
-        movable = [.. Enumerable.Range(0, boats.Length).Where(at => boats[at].Choices.Length > 1)];
+        movable = [.. boats.Where(boat => boat.Choices.Length > 1)];
         foreach (var boat in boats)
         {
             boat.Others = [.. boats.Where(other => other != boat && other.Guest.Arrival.Overlaps(boat.Guest.Arrival))];
@@ -94,7 +89,7 @@ sealed class PlanAnnealing
         var passed = loads.Zip(rooms, (load, room) => Math.Max(0, load - room)).Sum();
         for (var move = 0; move < moves && passed > Nothing && movable.Length > 0 && (move % AskedEvery != 0 || !isOver()); move++)
         {
-            var boat = boats[movable[random.Next(movable.Length)]];
+            var boat = movable[random.Next(movable.Length)];
             var to = boat.Choices[random.Next(boat.Choices.Length)];
             if (to == boat.At || !TryTurn(boat, to, out var other, out var otherTo))
                 continue;
@@ -129,7 +124,7 @@ sealed class PlanAnnealing
         if (other is null)
             return true;
         List<Choice> turns = [.. other.Choices.Where(choice => choice.Berth.Slip == old)];
-        if (turns.Count == 0 || !other.IsFree(old, boat) || !boat.IsFree(slip, other))
+        if (turns.Count == 0 || !other.IsFree(old, boat))
             return false;
         otherTo = turns[random.Next(turns.Count)];
         return true;
