@@ -10,6 +10,7 @@ using Farberth.Monitoring.Wire;
 using Farberth.Monitoring.Words;
 using Farberth.Planning.Flow;
 using Farberth.Service.Office.Live;
+using Farberth.Service.Views;
 using Farberth.Service.Words;
 
 namespace Farberth.Service.Tests;
@@ -22,7 +23,7 @@ public partial class WordsOfTheConsole
     {
         var german = new ResourceManager("Farberth.Service.Words.OfficeWords", typeof(WordBook).Assembly).GetResourceSet(CultureInfo.GetCultureInfo("de"), createIfNotExists: true, tryParents: false)!
             .Cast<System.Collections.DictionaryEntry>().Select(word => (string)word.Key).ToHashSet();
-        var english = Found("Service/Office", Asked()).Concat(Found("", Sentences())).Concat(AlarmWords.All).Concat(Farberth.Service.Access.Roles.All).Append(Cautions.Text).ToHashSet();
+        var english = Found("Service/Office", Asked()).Concat(Found("", Sentences())).Concat(AlarmWords.All).Concat(AlarmKinds.Words.Select(kind => AlarmGuide.Of(kind).Do)).Concat(Farberth.Service.Access.Roles.All).Append(Cautions.Text).ToHashSet();
         Assert.True(english.Count > 200, "the scan finds hardly any word");
         Assert.Contains("The stay ends before it begins.", english);
         Assert.Empty(english.Except(german));
