@@ -5,10 +5,12 @@ using System.Text.RegularExpressions;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
 using Farberth.Monitoring.Alarms.Rules;
+using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Wire;
 using Farberth.Monitoring.Words;
 using Farberth.Planning.Flow;
 using Farberth.Service.Office.Live;
+using Farberth.Service.Views;
 using Farberth.Service.Words;
 
 namespace Farberth.Service.Tests;
@@ -21,7 +23,7 @@ public partial class WordsOfTheConsole
     {
         var german = new ResourceManager("Farberth.Service.Words.OfficeWords", typeof(WordBook).Assembly).GetResourceSet(CultureInfo.GetCultureInfo("de"), createIfNotExists: true, tryParents: false)!
             .Cast<System.Collections.DictionaryEntry>().Select(word => (string)word.Key).ToHashSet();
-        var english = Found("Service/Office", Asked()).Concat(Found("", Sentences())).Concat(AlarmWords.All).Concat(Farberth.Service.Access.Roles.All).Append(Cautions.Text).ToHashSet();
+        var english = Found("Service/Office", Asked()).Concat(Found("", Sentences())).Concat(AlarmWords.All).Concat(AlarmKinds.Words.Select(kind => AlarmGuide.Of(kind).Do)).Concat(Farberth.Service.Access.Roles.All).Append(Cautions.Text).ToHashSet();
         Assert.True(english.Count > 200, "the scan finds hardly any word");
         Assert.Contains("The stay ends before it begins.", english);
         Assert.Empty(english.Except(german));
@@ -57,6 +59,20 @@ public partial class WordsOfTheConsole
         Assert.Equal($"{why}".Replace("Thu 1 Jan 16:00", "Thu 1 Jan, 16:00", StringComparison.Ordinal), Read("en", why));
         Assert.Contains("Do, 1. Januar, 16:00", Read("de", why), StringComparison.Ordinal);
         Assert.DoesNotContain("would", Read("de", why), StringComparison.Ordinal);
+    }
+
+    /// <summary>Every file with mistakes that the reader's own tests have; what the library for YAML and the tables of conductors say stays as they say it.</summary>
+    [Fact]
+    public void A_mistake_of_a_site_file_is_read_in_both_languages()
+    {
+        var mistakes = Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "data", "sites"), "bad-*.yaml").SelectMany(file => SiteFile.Read(File.ReadAllText(file)).Mistakes).ToList();
+        Assert.True(mistakes.Count > 50, $"{mistakes.Count} mistakes");
+        Assert.All(mistakes.Where(mistake => mistake.Said is not null), mistake =>
+        {
+            Assert.Equal(mistake.Message, WordBook.OfConsole("en")[mistake.Said!]);
+            Assert.NotEqual(mistake.Message, WordBook.OfConsole("de")[mistake.Said!]);
+        });
+        Assert.True(mistakes.Count(mistake => mistake.Said is null) < mistakes.Count / 10, "hardly any is told sentence by sentence");
     }
 
     static string Read(string language, Sentence said) => WordBook.OfConsole(language)[new Writing(new() { Language = language }, TimeZoneInfo.Utc).Written(said)];

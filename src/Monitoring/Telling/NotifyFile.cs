@@ -1,13 +1,14 @@
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Site.FileFormat;
 using Farberth.Monitoring.Telling.FileFormat;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Telling;
 
 /// <summary>Reads the file that says whom to tell.</summary>
 public static class NotifyFile
 {
-    static readonly FileKind Kind = new("a file of contacts", "'people:' and somebody");
+    static readonly FileKind Kind = new(Sentence.Of("a file of contacts"), "'people:' and somebody");
 
     public static IReadOnlyList<string> TlsWords { get; } = ["starttls", "tls", "none"];
 

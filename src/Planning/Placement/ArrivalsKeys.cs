@@ -1,4 +1,5 @@
 using Farberth.Monitoring.Site.FileFormat;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Planning.Placement;
 
@@ -18,11 +19,11 @@ static class ArrivalsKeys
     public static readonly KeySet Outdoor = new("outdoor", ["high", "low"], ["days"]);
     public static readonly KeySet Day = new("day", ["high", "low"], []);
 
-    public static readonly FileKind Kind = new("an arrivals file", "'arrivals:' and a boat");
+    public static readonly FileKind Kind = new(Sentence.Of("an arrivals file"), "'arrivals:' and a boat");
 
-    public static readonly Expected Length = new("The length of a boat", Dimension.Length, 2, 150, "38 ft");
-    public static readonly Expected Beam = new("The beam of a boat", Dimension.Length, 0.5, 40, "13 ft");
-    public static readonly Expected Draught = new("The draught of a boat", Dimension.Length, 0, 15, "5 ft");
-    public static readonly Expected Rating = new("The rating of a cord", Dimension.Current, 5, 800, "30 A");
-    public static readonly Expected Celsius = new("The outdoor temperature", Dimension.Temperature, -40, 55, "34 °C");
+    public static readonly Expected Length = new(Sentence.Of("The length of a boat"), Dimension.Length, 2, 150, "38 ft");
+    public static readonly Expected Beam = new(Sentence.Of("The beam of a boat"), Dimension.Length, 0.5, 40, "13 ft");
+    public static readonly Expected Draught = new(Sentence.Of("The draught of a boat"), Dimension.Length, 0, 15, "5 ft");
+    public static readonly Expected Rating = new(Sentence.Of("The rating of a cord"), Dimension.Current, 5, 800, "30 A");
+    public static readonly Expected Celsius = new(Sentence.Of("The outdoor temperature"), Dimension.Temperature, -40, 55, "34 °C");
 }

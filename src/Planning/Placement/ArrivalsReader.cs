@@ -1,6 +1,7 @@
 using System.Globalization;
 using Farberth.Monitoring.Site;
 using Farberth.Monitoring.Site.FileFormat;
+using Farberth.Monitoring.Words;
 using Farberth.Planning.Loads;
 
 namespace Farberth.Planning.Placement;
@@ -21,7 +22,7 @@ sealed class ArrivalsReader(ValueReader read, SiteDefinition site)
     public ArrivalList Read(YamlValue root)
     {
         var fields = read.Fields(root, ArrivalsKeys.File);
-        List<Arrival> arrivals = [.. read.Named(fields["arrivals"], "a boat").Select(Arrival)];
+        List<Arrival> arrivals = [.. read.Named(fields["arrivals"], Sentence.Of("a boat")).Select(Arrival)];
         if (fields["arrivals"] is YamlMap && arrivals.Count == 0)
             read.Wrong(fields["arrivals"]!.At, "'arrivals' is empty; describe at least one boat.");
         if (arrivals.Count > ArrivalsFile.MostBoats)
@@ -30,7 +31,7 @@ sealed class ArrivalsReader(ValueReader read, SiteDefinition site)
         var start = timed.Select(arrival => arrival.From).DefaultIfEmpty().Min();
         if (timed.Count > 0 && timed.Max(arrival => arrival.Until) - start > ArrivalsFile.LongestPlan)
             read.Wrong(fields["arrivals"]!.At, $"The stays reach over more than {ArrivalsFile.LongestPlan.Days} days; split the file.");
-        List<Stay> present = [.. read.Named(fields["present"], "a slip").Select(Stay)];
+        List<Stay> present = [.. read.Named(fields["present"], Sentence.Of("a slip")).Select(Stay)];
         return new(start, arrivals, present, OutdoorOf(fields["outdoor"]));
     }
 
@@ -64,7 +65,7 @@ sealed class ArrivalsReader(ValueReader read, SiteDefinition site)
             return Outdoor.HotDays;
         var fields = read.Fields(value, ArrivalsKeys.Outdoor);
         var days = new Dictionary<DateOnly, DayCelsius>();
-        foreach (var entry in read.Named(fields["days"], "a day"))
+        foreach (var entry in read.Named(fields["days"], Sentence.Of("a day")))
             if (DateOnly.TryParseExact(entry.Key, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
                 days[date] = Day(read.Fields(entry.Value, ArrivalsKeys.Day));
             else
@@ -119,14 +120,14 @@ sealed class ArrivalsReader(ValueReader read, SiteDefinition site)
             read.Quantity(fields["beam"], ArrivalsKeys.Beam) ?? 0,
             read.Quantity(fields["draught"], ArrivalsKeys.Draught) ?? 0,
             [.. read.List(fields["power"], "'[{ rating: 30 A }]', or '[]' for none").Select(Cord)],
-            (int)(read.Number(fields["air-conditioners"], "The number of air conditioners", 0, MostAirConditioners) ?? 0));
+            (int)(read.Number(fields["air-conditioners"], Sentence.Of("The number of air conditioners"), 0, MostAirConditioners) ?? 0));
 
         Cord Cord(YamlValue value)
         {
             var fields = read.Fields(value, ArrivalsKeys.Cord);
             return new(
                 read.Quantity(fields["rating"], ArrivalsKeys.Rating) ?? 0,
-                read.Count(fields["legs"], "The number of legs", 3) ?? 1,
+                read.Count(fields["legs"], Sentence.Of("The number of legs"), 3) ?? 1,
                 read.Choice(fields["neutral"], Truth) ?? true);
         }
     }

@@ -45,7 +45,7 @@ public class SiteFileSchema
     [Fact]
     public void Quantities_have_the_same_units_in_the_schema_and_in_the_reader() => Assert.All(Dimension.All, dimension =>
     {
-        var name = dimension.Name.Split(' ', 2)[1].Replace("difference of temperatures", "temperature-difference", StringComparison.Ordinal)
+        var name = dimension.Name.ToString().Split(' ', 2)[1].Replace("difference of temperatures", "temperature-difference", StringComparison.Ordinal)
             .Replace("time", "duration", StringComparison.Ordinal).Replace(' ', '-');
         var pattern = (string)Schema["$defs"]![name]!["pattern"]!;
         var allUnits = Dimension.All.SelectMany(other => other.Units.Select(unit => unit.Word));

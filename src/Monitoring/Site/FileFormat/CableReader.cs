@@ -1,4 +1,5 @@
 using Farberth.Grid.Conductors;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -34,7 +35,7 @@ sealed class CableReader(ValueReader read)
             conductor,
             Neutral(fields["neutral"]) ?? conductor,
             read.Choice(fields["raceway"], Raceways) ?? Raceway.None,
-            read.Count(fields["sets"], "The number of parallel sets", MostSets) ?? 1,
+            read.Count(fields["sets"], Sentence.Of("The number of parallel sets"), MostSets) ?? 1,
             Terminals(fields["terminals"]) ?? TemperatureRating.C75,
             read.Quantity(fields["ampacity"], Expected.Ampacity));
         return (ends, cable);
@@ -54,8 +55,7 @@ sealed class CableReader(ValueReader read)
     {
         if (value is not YamlScalar { Text: "none" or "false" })
             return Conductor(value);
-        read.Wrong(value.At, "A cable of a dock has a neutral; leave 'neutral' out for one like the conductor, "
-            + "or write its size. An outlet without a neutral has 'neutral: false'.");
+        read.Wrong(value.At, Sentence.Of("A cable of a dock has a neutral; leave 'neutral' out for one like the conductor, or write its size. An outlet without a neutral has 'neutral: false'."));
         return null;
     }
 
@@ -66,7 +66,7 @@ sealed class CableReader(ValueReader read)
         var rating = (TemperatureRating)(int)Math.Round(celsius);
         if (Enum.IsDefined(rating))
             return rating;
-        read.Wrong(value!.At, "The tables have columns for terminals of 60 °C, 75 °C and 90 °C; write one of these.");
+        read.Wrong(value!.At, Sentence.Of("The tables have columns for terminals of 60 °C, 75 °C and 90 °C; write one of these."));
         return null;
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.ObjectModel;
 using Farberth.Grid.Network;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -29,15 +30,15 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
         var faultAmps = read.Quantity(fields["fault-current"], Expected.FaultCurrent);
         var xToR = XToR(fields["x/r"]);
         if (fields["transformer"] is not null && fields["fault-current"] is { } fault)
-            read.Wrong(fault.At, "A source has a transformer or a fault current, not both; remove one.");
+            read.Wrong(fault.At, Sentence.Of("A source has a transformer or a fault current, not both; remove one."));
         if (fields["fault-current"] is { } current && fields["x/r"] is null)
-            read.Wrong(current.At, "'fault-current' needs 'x/r' beside it; add it.");
+            read.Wrong(current.At, Sentence.Of("'fault-current' needs 'x/r' beside it; add it."));
         if (fields["fault-current"] is null && fields["x/r"] is { } ratio)
-            read.Wrong(ratio.At, "'x/r' here belongs to a fault current; add 'fault-current', or move it into 'transformer'.");
+            read.Wrong(ratio.At, Sentence.Of("'x/r' here belongs to a fault current; add 'fault-current', or move it into 'transformer'."));
         return new(noLoadVolts, transformer, faultAmps, xToR ?? 0);
     }
 
-    double? XToR(YamlValue? value) => read.Number(value, "The ratio x/r", 0, TransformerReader.HighestXToR);
+    double? XToR(YamlValue? value) => read.Number(value, Sentence.Of("The ratio x/r"), 0, TransformerReader.HighestXToR);
 
     ReadOnlyCollection<CableDefinition> Cables(YamlValue? value, out IReadOnlyList<CableEnds> ends)
     {
@@ -46,7 +47,7 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
         var cables = items.Select(reader.Read).ToList();
         ends = [.. cables.Select(cable => cable.Ends)];
         if (value is YamlList && cables.Count == 0)
-            read.Wrong(value.At, "'cables' is empty; describe at least the cable that begins at 'source'.");
+            read.Wrong(value.At, Sentence.Of("'cables' is empty; describe at least the cable that begins at 'source'."));
         else if (value is YamlList)
             new CableTree(ends, read).Check(value.At);
         return cables.ConvertAll(cable => cable.Cable).AsReadOnly();
@@ -54,9 +55,9 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
 
     ReadOnlyDictionary<string, PedestalDefinition> Pedestals(YamlValue? value, IReadOnlyList<CableEnds> ends)
     {
-        var entries = read.Named(value, "a pedestal");
+        var entries = read.Named(value, Sentence.Of("a pedestal"));
         if (value is YamlMap && entries.Count == 0)
-            read.Wrong(value.At, "'pedestals' is empty; describe at least one pedestal.");
+            read.Wrong(value.At, Sentence.Of("'pedestals' is empty; describe at least one pedestal."));
         var points = ends.Count == 0 || ends.Any(cable => cable.To is null)
             ? null
             : ends.Select(cable => cable.To!).ToHashSet();
@@ -64,15 +65,15 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
         foreach (var entry in entries)
         {
             if (points?.Contains(entry.Key) == false)
-                read.Wrong(entry.KeyAt, $"No cable leads to the pedestal {Spelling.Quote(entry.Key)}; {Advice(entry.Key, points)}");
+                read.Wrong(entry.KeyAt, NoCable(entry.Key, points));
             pedestals.Add(entry.Key, new(entry.Key, _outlets.Read(entry)));
         }
         return pedestals.AsReadOnly();
     }
 
-    static string Advice(string pedestal, IReadOnlySet<string> points) => Spelling.Nearest(pedestal, points) is { } near
-        ? $"add a cable with 'to: {Spelling.Bare(pedestal)}', or name the pedestal by a cable's end, as '{near}'."
-        : $"add a cable with 'to: {Spelling.Bare(pedestal)}', or name the pedestal by a cable's end.";
+    static Sentence NoCable(string pedestal, IReadOnlySet<string> points) => Spelling.Nearest(pedestal, points) is { } near
+        ? Sentence.Of("No cable leads to the pedestal '{0}'; add a cable with 'to: {0}', or name the pedestal by a cable's end, as '{1}'.", Spelling.Bare(pedestal), near)
+        : Sentence.Of("No cable leads to the pedestal '{0}'; add a cable with 'to: {0}', or name the pedestal by a cable's end.", Spelling.Bare(pedestal));
 
     void CheckFeederBreaker(YamlValue? value, double? breakerAmps, IEnumerable<PedestalDefinition> pedestals)
     {
@@ -83,8 +84,8 @@ sealed class DockReader(ValueReader read, SupplySystem? supply, IReadOnlySet<str
             .FirstOrDefault();
         if (largest.Outlet is not null && breakerAmps < largest.Outlet.RatingAmps)
         {
-            read.Wrong(value!.At, $"The feeder breaker is smaller than the outlet {largest.Outlet.Name} of "
-                + $"pedestal {largest.Pedestal} behind it; correct one of the two.");
+            read.Wrong(value!.At, Sentence.Of(
+                "The feeder breaker is smaller than the outlet {0} of pedestal {1} behind it; correct one of the two.", largest.Outlet.Name, largest.Pedestal));
         }
     }
 }

@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Monitoring.Site.FileFormat;
 
 /// <summary>The values of one mapping by key.</summary>
@@ -19,7 +21,7 @@ sealed class Fields
                 missing.Remove(ReportUnknown(entry, absent, read) ?? "");
         }
         if (missing.Count > 0)
-            read.Wrong(At, $"Missing here: {Spelling.Every(missing)}; add {(missing.Count == 1 ? "it" : "them")}.");
+            read.Wrong(At, missing.Count == 1 ? Sentence.Of("Missing here: {0}; add it.", Spelling.Every(missing)) : Sentence.Of("Missing here: {0}; add them.", Spelling.Every(missing)));
     }
 
     Fields(KeySet keys) => _keys = keys;
@@ -37,7 +39,7 @@ sealed class Fields
     void Keep(YamlEntry entry, ValueReader read)
     {
         if (entry.Value is YamlScalar { IsNull: true })
-            read.Wrong(entry.KeyAt, $"'{entry.Key}' has no value; write one, or remove the key.");
+            read.Wrong(entry.KeyAt, Sentence.Of("'{0}' has no value; write one, or remove the key.", entry.Key));
         else if (entry.Value is not YamlBroken)
             _values.Add(entry.Key, entry.Value);
     }
@@ -46,8 +48,8 @@ sealed class Fields
     string? ReportUnknown(YamlEntry entry, IReadOnlyList<string> absent, ValueReader read)
     {
         var meant = Spelling.Nearest(entry.Key, absent);
-        var advice = meant is null ? $"known here are {Spelling.Every(_keys.All)}." : $"did you mean '{meant}'?";
-        read.Wrong(entry.KeyAt, $"The key {Spelling.Quote(entry.Key)} is not known; {advice}");
+        read.Wrong(entry.KeyAt, meant is null ? Sentence.Of("The key {0} is not known; known here are {1}.", Spelling.Quote(entry.Key), Spelling.Every(_keys.All))
+            : Sentence.Of("The key {0} is not known; did you mean '{1}'?", Spelling.Quote(entry.Key), meant));
         return meant;
     }
 }

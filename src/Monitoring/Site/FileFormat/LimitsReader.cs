@@ -1,6 +1,6 @@
-using System.Globalization;
 using Farberth.Grid.Network;
 using Farberth.Grid.Protection;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -19,9 +19,9 @@ sealed class LimitsReader(ValueReader read, SupplySystem? supply)
             read.Quantity(fields["leg-imbalance"], Expected.LegImbalance) ?? usual.LegImbalanceShare,
             read.Quantity(raceway["temperature"], Expected.RacewayCelsius) ?? usual.RacewayCelsius,
             read.Quantity(raceway["sun-rise"], Expected.SunRise) ?? usual.SunRiseKelvin,
-            read.Number(fields["power-factor"], "The power factor", 0.3, 1) ?? usual.PowerFactor,
+            read.Number(fields["power-factor"], Sentence.Of("The power factor"), 0.3, 1) ?? usual.PowerFactor,
             read.Quantity(fields["drawing"], Expected.Drawing) ?? usual.DrawingAmps,
-            read.Number(fields["load-response"], "The load response", -2, 2) ?? usual.LoadResponse,
+            read.Number(fields["load-response"], Sentence.Of("The load response"), -2, 2) ?? usual.LoadResponse,
             Leakage(fields["leakage"], usual.Leakage),
             Contacts(fields["contacts"], usual.Contacts))
         {
@@ -58,10 +58,9 @@ sealed class LimitsReader(ValueReader read, SupplySystem? supply)
         var isInOrder = bands.LowB <= bands.LowA && bands.LowA < bands.HighA && bands.HighA <= bands.HighB;
         if (supply is not null && value is not null && !isInOrder)
         {
-            read.Wrong(value.At, "The voltage bands must rise, but " + string.Create(
-                CultureInfo.InvariantCulture,
-                $"low-b is {bands.LowB} V, low-a {bands.LowA} V, high-a {bands.HighA} V and high-b {bands.HighB} V")
-                + "; what is left out is the region's.");
+            read.Wrong(value.At, Sentence.Of(
+                "The voltage bands must rise, but low-b is {0} V, low-a {1} V, high-a {2} V and high-b {3} V; what is left out is the region's.",
+                Spelling.Number(bands.LowB), Spelling.Number(bands.LowA), Spelling.Number(bands.HighA), Spelling.Number(bands.HighB)));
         }
         return bands;
     }

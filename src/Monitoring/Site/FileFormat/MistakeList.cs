@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Monitoring.Site.FileFormat;
 
 /// <summary>Where something stands in a site file; line and column count from 1.</summary>
@@ -16,6 +18,9 @@ sealed class MistakeList
 
     public void Add(Place at, string message) =>
         _found.Add(new(at.Line, at.Column, at.Path, message));
+
+    public void Add(Place at, Sentence said) =>
+        _found.Add(new(at.Line, at.Column, at.Path, $"{said}") { Said = said });
 
     /// <summary>All mistakes by line and column.</summary>
     public IReadOnlyList<SiteMistake> InOrder() =>

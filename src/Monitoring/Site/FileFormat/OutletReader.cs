@@ -1,5 +1,6 @@
 using Farberth.Grid.Network;
 using Farberth.Grid.Protection;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -12,9 +13,9 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
     public IReadOnlyDictionary<string, OutletDefinition> Read(YamlEntry pedestal)
     {
         var list = read.Fields(pedestal.Value, SiteKeys.Pedestal)["outlets"];
-        var entries = read.Named(list, "an outlet");
+        var entries = read.Named(list, Sentence.Of("an outlet"));
         if (list is YamlMap && entries.Count == 0)
-            read.Wrong(list.At, "'outlets' is empty; describe at least one outlet.");
+            read.Wrong(list.At, Sentence.Of("'outlets' is empty; describe at least one outlet."));
         var outlets = new Dictionary<string, OutletDefinition>();
         foreach (var entry in entries)
             outlets.Add(entry.Key, Outlet(entry));
@@ -28,8 +29,7 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
         var hasNeutral = read.Choice(fields["neutral"], Truth) ?? true;
         if (!hasNeutral && legs.Count == 1)
         {
-            read.Wrong(fields["neutral"]!.At, "An outlet on one leg needs the neutral for its return; "
-                + "remove 'neutral: false', or give two or three legs.");
+            read.Wrong(fields["neutral"]!.At, Sentence.Of("An outlet on one leg needs the neutral for its return; remove 'neutral: false', or give two or three legs."));
         }
         return new(
             entry.Key,
@@ -46,7 +46,7 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
     {
         var items = read.List(value, "'[L1]'");
         if (value is YamlList && items.Count == 0)
-            read.Wrong(value.At, "'legs' is empty; write at least one leg, as '[L1]'.");
+            read.Wrong(value.At, Sentence.Of("'legs' is empty; write at least one leg, as '[L1]'."));
         var choices = supply is null ? EveryLeg : [.. EveryLeg.Where(leg => supply.Legs.Contains(leg.Item2))];
         var legs = new List<Leg>();
         foreach (var item in items)
@@ -54,7 +54,7 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
             if (read.Choice(item, choices) is not { } leg)
                 continue;
             if (legs.Contains(leg))
-                read.Wrong(item.At, $"The leg '{leg}' is listed twice; remove one.");
+                read.Wrong(item.At, Sentence.Of("The leg '{0}' is listed twice; remove one.", leg));
             else
                 legs.Add(leg);
         }
@@ -68,7 +68,8 @@ sealed class OutletReader(ValueReader read, SupplySystem? supply, IReadOnlySet<s
         if (slips?.Contains(slip) != false)
             return slip;
         var near = Spelling.Nearest(slip, slips);
-        read.Wrong(value!.At, $"There is no slip '{slip}'; add it under 'slips'" + (near is null ? "." : $", or did you mean '{near}'?"));
+        read.Wrong(value!.At, near is null ? Sentence.Of("There is no slip '{0}'; add it under 'slips'.", slip)
+            : Sentence.Of("There is no slip '{0}'; add it under 'slips', or did you mean '{1}'?", slip, near));
         return null;
     }
 }

@@ -1,5 +1,7 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Farberth.Monitoring.Words;
 using UnitsNet;
 
 namespace Farberth.Monitoring.Site.FileFormat;
@@ -16,35 +18,34 @@ static partial class QuantityText
 
     /// <summary>False: no plausible quantity can be read, and the problem says why.</summary>
     /// <param name="value">In the inside unit of the dimension.</param>
-    public static bool TryRead(string text, Expected expected, out double value, out string problem)
+    public static bool TryRead(string text, Expected expected, out double value, [NotNullWhen(false)] out Sentence? problem)
     {
         value = double.NaN;
         var parts = NumberThenWord().Match(text);
         var dimension = expected.Dimension;
-        var wanted = $"write {dimension.Name} in {dimension.UnitWords}, as '{expected.Example}'";
+        var wanted = Sentence.Of("write {0} in {1}, as '{2}'", dimension.Name, dimension.UnitWords, expected.Example);
         if (!parts.Success)
-            problem = $"{Spelling.Quote(text)} is not a number with a unit; {wanted}.";
+            problem = Sentence.Of("{0} is not a number with a unit; {1}.", Spelling.Quote(text), wanted);
         else if (parts.Groups["unit"].Value is not { Length: > 0 } word)
-            problem = $"{Spelling.Quote(text)} has no unit; {wanted}.";
+            problem = Sentence.Of("{0} has no unit; {1}.", Spelling.Quote(text), wanted);
         else if (word.StartsWith(','))
-            problem = $"{Spelling.Quote(text)} has a comma in its number; {wanted}, with a point for decimals.";
+            problem = Sentence.Of("{0} has a comma in its number; {1}, with a point for decimals.", Spelling.Quote(text), wanted);
         else if (dimension.Unit(word) is not { } unit)
-            problem = $"{Spelling.Quote(text)} {WhatIs(word, dimension)}; {wanted}.";
+            problem = Sentence.Of("{0} {1}; {2}.", Spelling.Quote(text), WhatIs(word, dimension), wanted);
         else
             return IsPlausible(parts.Groups["number"].Value, unit, expected, out value, out problem);
         return false;
     }
 
-    static bool IsPlausible(string digits, Enum unit, Expected expected, out double value, out string problem)
+    static bool IsPlausible(string digits, Enum unit, Expected expected, out double value, [NotNullWhen(false)] out Sentence? problem)
     {
         var number = double.Parse(digits, NumberStyles.Float, CultureInfo.InvariantCulture);
         value = double.IsFinite(number) ? expected.Dimension.ToInside(number, unit) : double.NaN;
         var slack = 1e-9 * Math.Max(Math.Abs(expected.Lowest), Math.Abs(expected.Highest));
-        problem = "";
+        problem = null;
         if (value >= expected.Lowest - slack && value <= expected.Highest + slack)
             return true;
-        problem = $"{expected.What} cannot be {Spelling.Quote(digits)} {Word(unit, expected)}; it lies between "
-            + $"{Show(expected.Lowest)} and {Show(expected.Highest)}.";
+        problem = Sentence.Of("{0} cannot be {1} {2}; it lies between {3} and {4}.", expected.What, Spelling.Quote(digits), Word(unit, expected), Show(expected.Lowest), Show(expected.Highest));
         return false;
 
         string Show(double bound) => $"{FourDigits(expected.Dimension.FromInside(bound, unit))} {Word(unit, expected)}";
@@ -57,19 +58,19 @@ static partial class QuantityText
     static string Word(Enum unit, Expected expected) =>
         expected.Dimension.Units.First(known => Equals(known.Unit, unit)).Word;
 
-    static string WhatIs(string word, Dimension wanted)
+    static Sentence WhatIs(string word, Dimension wanted)
     {
         var near = wanted.Units.Select(unit => unit.Word)
             .FirstOrDefault(known => known.Trim('°').Equals(word, StringComparison.OrdinalIgnoreCase));
         if (near is not null)
-            return $"should end in '{near}'";
+            return Sentence.Of("should end in '{0}'", near);
         if (Dimension.All.FirstOrDefault(dimension => dimension.Unit(word) is not null) is { } other)
-            return $"is {other.Name}";
+            return Sentence.Of("is {0}", other.Name);
         var foreign = Foreign.FirstOrDefault(
             info => UnitParser.Default.TryParse(word, info.UnitType, CultureInfo.InvariantCulture, out _));
         return foreign is null
-            ? $"has an unknown unit {Spelling.Quote(word)}"
-            : $"is in a unit of {Spaced(foreign.Name)}";
+            ? Sentence.Of("has an unknown unit {0}", Spelling.Quote(word))
+            : Sentence.Of("is in a unit of {0}", Spaced(foreign.Name));
     }
 
     /// <summary>ElectricCharge becomes electric charge.</summary>

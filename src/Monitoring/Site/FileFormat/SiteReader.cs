@@ -1,6 +1,7 @@
 using System.Collections.ObjectModel;
 using Farberth.Grid.Network;
 using Farberth.Monitoring.Alarms;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -35,7 +36,7 @@ sealed class SiteReader(ValueReader read)
             return null;
         var supply = SupplySystem.All.FirstOrDefault(known => known.Name == text);
         if (supply is null)
-            read.Wrong(value!.At, $"{Spelling.Quote(text)} is no supply known here; write {Spelling.Either(SupplyNames)}.");
+            read.Wrong(value!.At, Sentence.Of("{0} is no supply known here; write {1}.", Spelling.Quote(text), Spelling.Either(SupplyNames)));
         return supply;
     }
 
@@ -45,15 +46,15 @@ sealed class SiteReader(ValueReader read)
             return null;
         if (TimeZoneInfo.TryFindSystemTimeZoneById(text, out _))
             return text;
-        read.Wrong(value!.At, $"{Spelling.Quote(text)} is no time zone; write its IANA name, as 'America/Toronto'.");
+        read.Wrong(value!.At, Sentence.Of("{0} is no time zone; write its IANA name, as 'America/Toronto'.", Spelling.Quote(text)));
         return null;
     }
 
     ReadOnlyDictionary<string, DockDefinition> Docks(YamlValue? value, DockReader dockReader)
     {
-        var entries = read.Named(value, "a dock");
+        var entries = read.Named(value, Sentence.Of("a dock"));
         if (value is YamlMap && entries.Count == 0)
-            read.Wrong(value.At, "'docks' is empty; describe at least one dock.");
+            read.Wrong(value.At, Sentence.Of("'docks' is empty; describe at least one dock."));
         var docks = new Dictionary<string, DockDefinition>();
         foreach (var entry in entries)
             docks.Add(entry.Key, dockReader.Read(entry));
@@ -72,8 +73,7 @@ sealed class SiteReader(ValueReader read)
             var first = namesakes.First().KeyAt;
             foreach (var other in namesakes.Skip(1))
             {
-                read.Wrong(other.KeyAt, $"The pedestal '{other.Key}' is also in another dock, on line {first.Line}; "
-                    + "give each pedestal of the site a name of its own.");
+                read.Wrong(other.KeyAt, Sentence.Of("The pedestal '{0}' is also in another dock, on line {1}; give each pedestal of the site a name of its own.", other.Key, first.Line));
             }
         }
     }
@@ -81,7 +81,7 @@ sealed class SiteReader(ValueReader read)
     ReadOnlyDictionary<string, SlipDefinition> Slips(YamlValue? value)
     {
         var slips = new Dictionary<string, SlipDefinition>();
-        foreach (var entry in read.Named(value, "a slip"))
+        foreach (var entry in read.Named(value, Sentence.Of("a slip")))
         {
             var fields = read.Fields(entry.Value, SiteKeys.Slip);
             slips.Add(entry.Key, new(

@@ -1,3 +1,6 @@
+using System.Globalization;
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Monitoring.Site.FileFormat;
 
 /// <summary>Words for messages: the nearest known word, lists, and quotations of bounded length.</summary>
@@ -18,12 +21,15 @@ static class Spelling
     }
 
     /// <summary>'a', 'b' or 'c'.</summary>
-    public static string Either(IReadOnlyList<string> words) => Join(words, "or");
+    public static Sentence Either(IReadOnlyList<string> words) => words.Count < 2 ? Few(words) : Sentence.Of("{0} or '{1}'", AllButLast(words), words[^1]);
 
     /// <summary>'a', 'b' and 'c'.</summary>
-    public static string Every(IReadOnlyList<string> words) => Join(words, "and");
+    public static Sentence Every(IReadOnlyList<string> words) => words.Count < 2 ? Few(words) : Sentence.Of("{0} and '{1}'", AllButLast(words), words[^1]);
 
     public static string Quote(string text) => $"'{Bare(text)}'";
+
+    /// <summary>As it stands in the file, whatever the reader's language: with a point for decimals.</summary>
+    public static string Number(double number) => number.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>On one line and not too long.</summary>
     public static string Bare(string text)
@@ -35,12 +41,9 @@ static class Spelling
     public static string OneLine(string text) =>
         string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
 
-    static string Join(IReadOnlyList<string> words, string last) => words.Count switch
-    {
-        0 => "nothing",
-        1 => $"'{words[0]}'",
-        _ => $"{string.Join(", ", words.Take(words.Count - 1).Select(word => $"'{word}'"))} {last} '{words[^1]}'",
-    };
+    static Sentence Few(IReadOnlyList<string> words) => words.Count == 0 ? Sentence.Of("nothing") : Sentence.Of("'{0}'", words[0]);
+
+    static string AllButLast(IReadOnlyList<string> words) => string.Join(", ", words.Take(words.Count - 1).Select(word => $"'{word}'"));
 
     static bool IsPartOf(string written, string word) =>
         written.Length >= FewestLettersOfAPart && word.Contains(written, StringComparison.OrdinalIgnoreCase);

@@ -1,3 +1,5 @@
+using Farberth.Monitoring.Words;
+
 namespace Farberth.Monitoring.Site.FileFormat;
 
 /// <summary>Reads a transformer's plate and how warm it gets.</summary>
@@ -13,7 +15,7 @@ sealed class TransformerReader(ValueReader read)
         return new(
             read.Quantity(fields["rating"], Expected.TransformerRating) ?? double.NaN,
             read.Quantity(fields["impedance"], Expected.Impedance) ?? double.NaN,
-            read.Number(fields["x/r"], "The ratio x/r", 0, HighestXToR) ?? double.NaN)
+            read.Number(fields["x/r"], Sentence.Of("The ratio x/r"), 0, HighestXToR) ?? double.NaN)
         { Thermal = Thermal(fields) };
     }
 
@@ -24,11 +26,11 @@ sealed class TransformerReader(ValueReader read)
         var usual = isDry ? TransformerThermal.Dry : TransformerThermal.Liquid;
         var topLiquid = read.Quantity(fields["top-liquid-rise"], Expected.TopLiquidRise);
         if (isDry && topLiquid is not null)
-            read.Wrong(fields["top-liquid-rise"]!.At, "A dry transformer has no liquid; remove 'top-liquid-rise'.");
+            read.Wrong(fields["top-liquid-rise"]!.At, Sentence.Of("A dry transformer has no liquid; remove 'top-liquid-rise'."));
         var hotSpot = read.Quantity(fields["hot-spot-rise"], Expected.HotSpotRise) ?? usual.Rise.HotSpotKelvin;
         topLiquid ??= usual.Rise.TopLiquidKelvin;
         if (topLiquid > hotSpot)
-            read.Wrong((fields["hot-spot-rise"] ?? fields["top-liquid-rise"])!.At, "The hottest spot cannot rise less than the liquid around it.");
+            read.Wrong((fields["hot-spot-rise"] ?? fields["top-liquid-rise"])!.At, Sentence.Of("The hottest spot cannot rise less than the liquid around it."));
         var time = read.Quantity(fields["time-constant"], Expected.TransformerTime) is { } seconds ? TimeSpan.FromSeconds(seconds) : (TimeSpan?)null;
         var limit = read.Quantity(fields["hot-spot-limit"], Expected.HotSpotLimit) ?? usual.HotSpotLimitCelsius;
         return usual with

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Farberth.Monitoring.Words;
 
 namespace Farberth.Monitoring.Site.FileFormat;
 
@@ -12,13 +13,15 @@ sealed partial class ValueReader(MistakeList mistakes)
 {
     public void Wrong(Place at, string message) => mistakes.Add(at, message);
 
+    public void Wrong(Place at, Sentence said) => mistakes.Add(at, said);
+
     /// <summary>The keys of a mapping, with unknown and missing ones reported.</summary>
     public Fields Fields(YamlValue? value, KeySet keys)
     {
         if (value is YamlMap map)
             return new Fields(map, keys, this);
         if (value is not null and not YamlBroken)
-            Wrong(value.At, $"Here a mapping is needed with the keys {Spelling.Every(keys.All)}.");
+            Wrong(value.At, Sentence.Of("Here a mapping is needed with the keys {0}.", Spelling.Every(keys.All)));
         return FileFormat.Fields.Nothing(keys);
     }
 
@@ -27,19 +30,19 @@ sealed partial class ValueReader(MistakeList mistakes)
         if (value is YamlList list)
             return list.Items;
         if (value is not null and not YamlBroken)
-            Wrong(value.At, $"Here a list is needed, as {example}.");
+            Wrong(value.At, Sentence.Of("Here a list is needed, as {0}.", example));
         return [];
     }
 
     /// <summary>A mapping whose keys are names that the file gives.</summary>
     /// <param name="what">One of them, as "a dock".</param>
-    public IReadOnlyList<YamlEntry> Named(YamlValue? value, string what)
+    public IReadOnlyList<YamlEntry> Named(YamlValue? value, Sentence what)
     {
         if (value is null or YamlBroken)
             return [];
         if (value is not YamlMap map)
         {
-            Wrong(value.At, $"Here a mapping is needed: the name of {what}, a colon, and what belongs to it.");
+            Wrong(value.At, Sentence.Of("Here a mapping is needed: the name of {0}, a colon, and what belongs to it.", what));
             return [];
         }
         foreach (var entry in map.Entries)
@@ -56,10 +59,10 @@ sealed partial class ValueReader(MistakeList mistakes)
             case YamlScalar { IsNull: false } scalar:
                 return scalar.Text;
             case YamlScalar:
-                Wrong(value.At, "There is no value here; write one, or remove the key.");
+                Wrong(value.At, Sentence.Of("There is no value here; write one, or remove the key."));
                 return null;
             default:
-                Wrong(value.At, "Here a single value is needed, not a list or mapping.");
+                Wrong(value.At, Sentence.Of("Here a single value is needed, not a list or mapping."));
                 return null;
         }
     }
@@ -79,26 +82,24 @@ sealed partial class ValueReader(MistakeList mistakes)
     }
 
     /// <summary>A plain number without a unit.</summary>
-    public double? Number(YamlValue? value, string what, double lowest, double highest)
+    public double? Number(YamlValue? value, Sentence what, double lowest, double highest)
     {
         if (Text(value) is not { } text)
             return null;
         if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number)
             && number >= lowest && number <= highest)
             return number;
-        Wrong(value!.At, string.Create(
-            CultureInfo.InvariantCulture,
-            $"{what} cannot be {Spelling.Quote(text)}; write a plain number from {lowest} to {highest}, without a unit."));
+        Wrong(value!.At, Sentence.Of("{0} cannot be {1}; write a plain number from {2} to {3}, without a unit.", what, Spelling.Quote(text), Spelling.Number(lowest), Spelling.Number(highest)));
         return null;
     }
 
-    public int? Count(YamlValue? value, string what, int highest)
+    public int? Count(YamlValue? value, Sentence what, int highest)
     {
         if (Number(value, what, 1, highest) is not { } number)
             return null;
         if (double.IsInteger(number))
             return (int)number;
-        Wrong(value!.At, $"{what} cannot be {number.ToString(CultureInfo.InvariantCulture)}; write a whole number.");
+        Wrong(value!.At, Sentence.Of("{0} cannot be {1}; write a whole number.", what, Spelling.Number(number)));
         return null;
     }
 
@@ -112,7 +113,7 @@ sealed partial class ValueReader(MistakeList mistakes)
             if (choice.Word == text)
                 return choice.Meaning;
         }
-        Wrong(value!.At, $"{Spelling.Quote(text)} is not known here; write {Spelling.Either([.. choices.Select(choice => choice.Word)])}.");
+        Wrong(value!.At, Sentence.Of("{0} is not known here; write {1}.", Spelling.Quote(text), Spelling.Either([.. choices.Select(choice => choice.Word)])));
         return null;
     }
 
@@ -120,7 +121,7 @@ sealed partial class ValueReader(MistakeList mistakes)
     {
         if (AllowedName().IsMatch(name))
             return true;
-        Wrong(at, $"{Spelling.Quote(name)} cannot be a name; use 1 to 64 letters A-Z a-z, digits, '-' and '_'.");
+        Wrong(at, Sentence.Of("{0} cannot be a name; use 1 to 64 letters A-Z a-z, digits, '-' and '_'.", Spelling.Quote(name)));
         return false;
     }
 

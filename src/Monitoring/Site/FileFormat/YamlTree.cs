@@ -1,3 +1,4 @@
+using Farberth.Monitoring.Words;
 using YamlDotNet.Core;
 using YamlDotNet.Core.Events;
 
@@ -6,9 +7,9 @@ namespace Farberth.Monitoring.Site.FileFormat;
 /// <summary>A kind of file that people write, in words for messages.</summary>
 /// <param name="Name">With its article, as "a site file".</param>
 /// <param name="Start">What an empty one lacks.</param>
-sealed record FileKind(string Name, string Start)
+sealed record FileKind(Sentence Name, string Start)
 {
-    public static readonly FileKind Site = new("a site file", "'site:', 'timezone:', 'supply:' and 'docks:'");
+    public static readonly FileKind Site = new(Sentence.Of("a site file"), "'site:', 'timezone:', 'supply:', 'docks:'");
 }
 
 /// <summary>
@@ -41,13 +42,13 @@ sealed class YamlTree
         catch (YamlException error)
         {
             var problem = error.Message.TrimEnd('.');
-            mistakes.Add(places.Of(error.Start, ""), $"This is not valid YAML: {problem}. Correct it; the rest is read only then.");
+            mistakes.Add(places.Of(error.Start, ""), Sentence.Of("This is not valid YAML: {0}. Correct it; the rest is read only then.", problem));
         }
         catch (Exception error) when (error is InvalidOperationException or ArgumentException or EndOfStreamException)
         {
             // The library throws these for some broken flow mappings, tags and empty keys.
             var last = parser.Current?.End ?? Mark.Empty;
-            mistakes.Add(places.Of(last, ""), "This is not valid YAML from here on; look for a missing bracket or quote.");
+            mistakes.Add(places.Of(last, ""), Sentence.Of("This is not valid YAML from here on; look for a missing bracket or quote."));
         }
         return null;
     }
@@ -57,14 +58,14 @@ sealed class YamlTree
         _events.Consume<StreamStart>();
         if (_events.Accept<StreamEnd>(out _))
         {
-            _mistakes.Add(new(1, 1, ""), $"The file is empty; start with {_file.Start}.");
+            _mistakes.Add(new(1, 1, ""), Sentence.Of("The file is empty; start with {0}.", _file.Start));
             return null;
         }
         _events.Consume<DocumentStart>();
         var root = Value("", null, 0);
         _events.Consume<DocumentEnd>();
         if (_events.TryConsume<DocumentStart>(out var second))
-            _mistakes.Add(At(second, ""), $"A second YAML document begins here; {_file.Name} holds one. Remove this and what follows.");
+            _mistakes.Add(At(second, ""), Sentence.Of("A second YAML document begins here; {0} holds one. Remove this and what follows.", _file.Name));
         return root;
     }
 
@@ -72,17 +73,17 @@ sealed class YamlTree
     YamlValue Value(string path, Place? key, int depth)
     {
         if (_events.Accept<AnchorAlias>(out var alias))
-            return Refuse(At(alias, path), $"'*{alias.Value}' is a YAML alias; {_file.Name} has none. Write the value out.");
+            return Refuse(At(alias, path), Sentence.Of("'*{0}' is a YAML alias; {1} has none. Write the value out.", alias.Value, _file.Name));
         _events.Accept<NodeEvent>(out var start);
         if (start is null)
             throw new YamlException(_events.Current!.Start, _events.Current.End, "a value was expected here");
         if (!start.Tag.IsEmpty)
-            _mistakes.Add(At(start, path), $"'{start.Tag}' is a YAML tag; {_file.Name} has none. Remove it.");
+            _mistakes.Add(At(start, path), Sentence.Of("'{0}' is a YAML tag; {1} has none. Remove it.", $"{start.Tag}", _file.Name));
         if (_events.TryConsume<Scalar>(out var scalar))
             return Scalar(scalar, path, key);
         var at = key ?? At(start, path);
         if (depth == DeepestNesting)
-            return Refuse(at, $"Lists and mappings are nested more than {DeepestNesting} deep; no part of {_file.Name} is.");
+            return Refuse(at, Sentence.Of("Lists and mappings are nested more than {0} deep; no part of {1} is.", DeepestNesting, _file.Name));
         return start is SequenceStart ? List(at, depth) : Map(at, depth);
     }
 
@@ -93,7 +94,7 @@ sealed class YamlTree
         return new(isPlain && scalar.Value.Length == 0 ? key ?? at : at, scalar.Value, isPlain);
     }
 
-    YamlBroken Refuse(Place at, string message)
+    YamlBroken Refuse(Place at, Sentence message)
     {
         _mistakes.Add(at, message);
         _events.SkipThisAndNestedEvents();
@@ -117,15 +118,14 @@ sealed class YamlTree
         {
             if (!_events.TryConsume<Scalar>(out var key))
             {
-                Refuse(At(_events.Current!, at.Path), "A key here is not a word; write 'key: value'.");
+                Refuse(At(_events.Current!, at.Path), Sentence.Of("A key here is not a word; write 'key: value'."));
                 _events.SkipThisAndNestedEvents();
                 continue;
             }
             var keyAt = At(key, at.Path).Under(key.Value);
             var entry = new YamlEntry(keyAt, key.Value, Value(keyAt.Path, keyAt, depth + 1));
             if (!entries.TryAdd(key.Value, entry))
-                _mistakes.Add(keyAt, $"'{key.Value}' is written twice; the first is on line "
-                    + $"{entries[key.Value].KeyAt.Line}. Keep one of the two.");
+                _mistakes.Add(keyAt, Sentence.Of("'{0}' is written twice; the first is on line {1}. Keep one of the two.", key.Value, entries[key.Value].KeyAt.Line));
         }
         return new(at, [.. entries.Values]);
     }
