@@ -75,16 +75,16 @@ public class ToldOnThePhone(TellingMarina marina) : IClassFixture<TellingMarina>
     }
 
     /// <summary>The notification, once the worker has made it.</summary>
-    static async Task<JsonElement> Shown(IPage page)
-    {
-        const string First = """
-            async () => {
-              const worker = await navigator.serviceWorker.ready;
-              const all = await worker.getNotifications();
-              return all.length === 0 ? null : { title: all[0].title, body: all[0].body, tag: all[0].tag, stays: all[0].requireInteraction, data: all[0].data,
-                button: all[0].actions.map(one => `${one.action}: ${one.title}`).join() };
-            }
-            """;
-        return (await (await page.WaitForFunctionAsync(First)).JsonValueAsync<JsonElement?>())!.Value;
-    }
+    static async Task<JsonElement> Shown(IPage page) => await page.EvaluateAsync<JsonElement>("""
+        async () => {
+          const worker = await navigator.serviceWorker.ready;
+          for (;;) {
+            const [first] = await worker.getNotifications();
+            if (first)
+              return { title: first.title, body: first.body, tag: first.tag, stays: first.requireInteraction, data: first.data,
+                button: first.actions.map(one => `${one.action}: ${one.title}`).join() };
+            await new Promise(later => setTimeout(later, 50));
+          }
+        }
+        """).WaitAsync(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken);
 }
