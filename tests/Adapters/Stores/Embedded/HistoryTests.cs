@@ -25,7 +25,7 @@ public class HistoryTests
             foreach (var part in stream.Chunk(batch))
                 Assert.True(history.Append(part, new LogPosition(1)).IsDurable);
             var expected = readings.DistinctBy(reading => (reading.Time, reading.Seq))
-                .OrderBy(reading => reading.Time).ThenBy(reading => reading.Seq ?? long.MinValue).Select(HistoryGiven.Written);
+                .OrderBy(reading => reading.Time).ThenBy(reading => reading.Seq).Select(HistoryGiven.Written);
             Assert.Equal(expected, All(history, "C1"));
         }, iter: 100);
     }
