@@ -9,6 +9,7 @@ namespace Farberth.Service;
 /// A log in front of one that may stand still: a terminal that is held, a pipe that nobody reads. Whoever writes goes on at once, or the docks would
 /// wait for a line to be read. What finds no room is counted, and the count is a line of the log as soon as lines are taken again.
 /// </summary>
+/// <remarks>Serilog.Sinks.Async 2.1.0 does as much, but waits at its end until all is taken: measured, a service with a pipe that nobody reads would not stop.</remarks>
 sealed class UnhurriedLog : ILogEventSink, IDisposable
 {
     /// <summary>Lines that may wait.</summary>

@@ -24,7 +24,7 @@ public sealed record LinkState(LinkPhase Phase, string Reason = "", DateTimeOffs
 /// <param name="Acknowledged">Of those, at QoS 1, confirmed to the broker.</param>
 /// <param name="Cut">Of those, longer than is taken and cut to <see cref="MqttLink.LongestPayload"/>.</param>
 /// <param name="Overruns">Times no place in the queue became free for so long that the link left the rest with the broker and came back later.</param>
-/// <param name="Lost">Messages at QoS 0 that found the queue full: no broker keeps those.</param>
+/// <param name="Lost">Messages at QoS 0 that were under way when the link let go: no broker keeps those.</param>
 /// <param name="Published">Confirmed by the broker.</param>
 /// <param name="NotPublished">Not confirmed, whatever the cause.</param>
 public sealed record LinkCounts(

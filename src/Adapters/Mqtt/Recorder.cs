@@ -4,7 +4,7 @@ namespace Farberth.Adapters.Mqtt;
 
 /// <param name="Messages">Written.</param>
 /// <param name="Overruns">Times the disk was slower than the broker; the broker kept what came meanwhile.</param>
-/// <param name="Lost">Messages at QoS 0 that came during an overrun.</param>
+/// <param name="Lost">Messages at QoS 0 that were under way when the link let go.</param>
 public sealed record RecordingCounts(long Messages, long Overruns, long Lost);
 
 /// <summary>Writes what a link receives into a recording, and acknowledges what the disk has.</summary>

@@ -118,9 +118,11 @@ sealed class AlarmTrack(string id, AlarmKind kind)
     /// </summary>
     AlarmTransition? Renew(Finding finding, DateTimeOffset now)
     {
-        if (now.Ticks % TimeSpan.TicksPerMinute == 0 && finding.Beyond == named && finding.Sharpness == sharpness && finding.Place == Alarm!.Place
-            && finding.Describe() is var description)
+        if (now.Ticks % TimeSpan.TicksPerMinute == 0 && finding.Beyond == named && finding.Sharpness == sharpness && finding.Place == Alarm!.Place)
+        {
+            var description = finding.Describe();
             Alarm = Alarm with { Message = description.Message, Said = description.Said, Evidence = description.Evidence };
+        }
         return null;
     }
 

@@ -77,7 +77,7 @@ sealed class ServiceMetrics : IDisposable
         Count("farberth.broker.connections", counts => counts.Connections, "Times the link to the broker came about.");
         Count("farberth.messages.received", counts => counts.Received, "Messages taken from the broker.");
         Count("farberth.messages.acknowledged", counts => counts.Acknowledged, "Messages confirmed to the broker.");
-        Count("farberth.messages.lost", counts => counts.Lost, "Messages at QoS 0 that found the queue full.");
+        Count("farberth.messages.lost", counts => counts.Lost, "Messages at QoS 0 that were under way when the link let go.");
         Count("farberth.messages.published", counts => counts.Published, "Messages that the broker has confirmed.");
         Count("farberth.messages.not_published", counts => counts.NotPublished, "Publishes that the broker has not confirmed.");
         meter.CreateObservableGauge("farberth.messages.to_publish", () => view().ToPublish, description: "Messages that wait for the broker.");
